@@ -1,0 +1,7 @@
+export * from './brand.ts';
+export * as F from './fraction.ts';
+export type { Fraction } from './fraction.ts';
+export * from './units.ts';
+export * from './problem.ts';
+export * from './result.ts';
+export * from './random.ts';
