@@ -1,0 +1,96 @@
+/**
+ * Where clicks fall: a rule over the metre, so that it survives metre changes (design section 7). This file reads the
+ * rule as a player writes it; strikes.ts says where it falls in a bar.
+ */
+import { parseValue } from '../rhythm/value.ts';
+import { F, fail, ok, type Beats, type Fraction, type Result } from '../units/index.ts';
+
+export type Placement =
+  | { readonly kind: 'every' | 'half' | 'weak' | 'after' | 'none' }
+  /** The first beat of every n-th bar, from the first full bar of the passage. */
+  | { readonly kind: 'bars'; readonly each: number }
+  /** Evenly in this value from each bar's start. */
+  | { readonly kind: 'value'; readonly value: Beats }
+  /** Beats as players count them, with the part of the beat gone by. */
+  | { readonly kind: 'beats'; readonly list: readonly CountedBeat[] };
+
+export interface CountedBeat {
+  readonly beat: number;
+  /** 0 <= part < 1. */
+  readonly part: Fraction;
+}
+
+export interface ClickRule {
+  readonly placement: Placement;
+  /** Bars over which a hemiola is clicked instead: printed numbers, first and last. */
+  readonly hemiola: { readonly from: string; readonly to: string } | null;
+}
+
+const help =
+  'Say every, half, weak, after, bar, 2bars (4bars ...), a note value such as 1/8, hemiola:14-15, none, or beats as "2 4" or "1 2&".';
+
+const unknown = (text: string): Result<never> =>
+  fail('placement-unknown', `"${text}" is no click placement. ${help}`);
+
+const plain = new Set(['every', 'half', 'weak', 'after', 'none'] as const);
+type Plain = typeof plain extends Set<infer T> ? T : never;
+const isPlain = (text: string): text is Plain => (plain as Set<string>).has(text);
+
+/** "2", "2&" (its second half), "2+1/3". */
+const parseBeat = (text: string): CountedBeat | null => {
+  const match = /^(\d{1,2})(&|\+\d{1,3}\/\d{1,3})?$/.exec(text);
+  const beat = Number(match?.[1]);
+  if (match === null || beat < 1) return null;
+  const after = match[2];
+  const part = after === undefined ? F.zero : after === '&' ? F.fraction(1, 2) : F.parse(after.slice(1));
+  return part !== null && F.less(part, F.one) ? { beat, part } : null;
+};
+
+const parsePlacement = (text: string): Placement | null => {
+  if (isPlain(text)) return { kind: text };
+  if (text === 'bar') return { kind: 'bars', each: 1 };
+  const bars = /^(\d{1,2}) ?bars?$/.exec(text);
+  if (bars !== null) return Number(bars[1]) > 0 ? { kind: 'bars', each: Number(bars[1]) } : null;
+  if (text.includes('/') && !/[\s&+]/.test(text)) {
+    const value = parseValue(text);
+    return value !== null && F.atMost(F.fraction(1, 64), value) ? { kind: 'value', value } : null;
+  }
+  const list = text.split(/\s+/).map(parseBeat);
+  const beats = list.filter((beat) => beat !== null);
+  return beats.length === list.length ? { kind: 'beats', list: beats } : null;
+};
+
+/**
+ * Reads a placement: "every", "half", "weak", "after", "bar", "4bars", "1/8", "2 4", "1 2&", "none"; and
+ * "hemiola:14-15", alone (with every beat elsewhere) or after another placement and a comma: "bar,hemiola:14-15".
+ */
+export const parseClick = (text: string): Result<ClickRule> => {
+  const trimmed = text.trim();
+  const split = /^(?:(.*),\s*)?hemiola:\s*([^\s-]+)(?:\s*-\s*([^\s-]+))?$/.exec(trimmed);
+  const base = split === null ? trimmed : (split[1] ?? 'every').trim();
+  const placement = parsePlacement(base);
+  if (placement === null) return unknown(text);
+  const from = split?.[2];
+  return ok({ placement, hemiola: from === undefined ? null : { from, to: split?.[3] ?? from } });
+};
+
+/** In words, for messages and for the page. */
+export const placementText = (placement: Placement): string => {
+  switch (placement.kind) {
+    case 'bars':
+      return placement.each === 1 ? 'bar' : `${placement.each}bars`;
+    case 'value':
+      return F.format(placement.value);
+    case 'beats':
+      return placement.list.map(beatWord).join(' ');
+    case 'every':
+    case 'half':
+    case 'weak':
+    case 'after':
+    case 'none':
+      return placement.kind;
+  }
+};
+
+const beatWord = ({ beat, part }: CountedBeat): string =>
+  F.isZero(part) ? String(beat) : F.equal(part, F.fraction(1, 2)) ? `${beat}&` : `${beat}+${F.format(part)}`;
