@@ -1,0 +1,131 @@
+import { type Place } from '../../../units/index.ts';
+import type { WrittenNote } from '../../notes.ts';
+import type { Context } from './context.ts';
+import {
+  articulationNames,
+  dynamicNames,
+  fermataShapes,
+  handbellValues,
+  ornamentNames,
+  technicalNames,
+  technicalTexts,
+} from './names.ts';
+
+/** Line numbers, as MusicXML allows them: type number-level, 1 to 16. */
+export const levelOf = (number: number): number =>
+  Number.isInteger(number) && number >= 1 && number <= 16 ? number : 1;
+
+/** Strokes of a tremolo where the score does not tell them: three, as trade practice reads "tremolo". */
+const tremoloStrokes = 3;
+
+/** Writes `pp` as an element where MusicXML has it, else as other-dynamics. Several may stand together: "p f". */
+export const writeDynamics = (
+  context: Context,
+  values: readonly string[],
+  attributes: Readonly<Record<string, string>> = {},
+): void => {
+  context.out.within('dynamics', attributes, () => {
+    for (const value of values) {
+      if (dynamicNames.has(value)) context.out.empty(value);
+      else context.out.leaf('other-dynamics', value);
+    }
+  });
+};
+
+const writeOrnament = (context: Context, name: string, place: Place): void => {
+  const { out } = context;
+  if (ornamentNames.has(name)) out.empty(name);
+  else if (name === 'tremolo') out.leaf('tremolo', tremoloStrokes, { type: 'single' });
+  else if (name === 'wavy-line') out.empty('wavy-line', { type: 'start' });
+  else out.leaf('other-ornament', context.clean(name, 'An ornament', place));
+};
+
+type Technical = WrittenNote['marks']['technical'][number];
+
+/** The elements of `technical` whose content is bound to a form; false where the text does not fit it. */
+const writeBoundTechnical = ({ out }: Context, { name, text }: Technical): boolean => {
+  switch (name) {
+    case 'fret':
+      if (!/^\d+$/.test(text)) return false;
+      out.leaf(name, text);
+      return true;
+    case 'string':
+      if (!/^0*[1-9]\d*$/.test(text)) return false;
+      out.leaf(name, text);
+      return true;
+    case 'hammer-on':
+    case 'pull-off':
+      out.leaf(name, text, { type: 'start' });
+      return true;
+    case 'handbell':
+      if (!handbellValues.has(text)) return false;
+      out.leaf(name, text);
+      return true;
+    case 'bend':
+      if (!/^[+-]?\d+(\.\d+)?$/.test(text)) return false;
+      out.within(name, {}, () => out.leaf('bend-alter', text));
+      return true;
+    case 'hole':
+    case 'harmon-mute':
+      if (!['yes', 'no', 'half'].includes(text)) return false;
+      out.within(name, {}, () => out.leaf(name === 'hole' ? 'hole-closed' : 'harmon-closed', text));
+      return true;
+    default:
+      return false;
+  }
+};
+
+const writeTechnical = (context: Context, mark: Technical, place: Place): void => {
+  const { out } = context;
+  const technical = { name: mark.name, text: context.clean(mark.text, 'A playing technique', place) };
+  if (technicalNames.has(technical.name)) out.empty(technical.name);
+  else if (technicalTexts.has(technical.name)) out.leaf(technical.name, technical.text);
+  else if (!writeBoundTechnical(context, technical)) {
+    const text = technical.text === '' ? technical.name : `${technical.name} ${technical.text}`;
+    out.leaf('other-technical', context.clean(text, 'A playing technique', place));
+    context.report(
+      'note',
+      'technique-as-text',
+      `The playing technique "${text}" lacks what its own sign needs in MusicXML: written as text.`,
+      place,
+    );
+  }
+};
+
+const group = (context: Context, name: string, count: number, content: () => void): void => {
+  if (count > 0) context.out.within(name, {}, content);
+};
+
+/** Writes the `notations` of one note, if it has any. */
+export const writeNotations = (context: Context, note: WrittenNote, place: Place): void => {
+  const { out } = context;
+  const { articulations, ornaments, technical, fermata, slurs, dynamics, arpeggio } = note.marks;
+  const lines = slurs.length + note.tupletMarks.length + Number(note.tieStart) + Number(note.tieStop);
+  const signs = articulations.length + ornaments.length + technical.length + dynamics.length;
+  if (lines + signs === 0 && fermata === null && !arpeggio) return;
+  out.open('notations');
+  if (note.tieStop) out.empty('tied', { type: 'stop' });
+  if (note.tieStart) out.empty('tied', { type: 'start' });
+  for (const { type, number } of slurs) out.empty('slur', { type, number: levelOf(number) });
+  for (const { type, number } of note.tupletMarks) out.empty('tuplet', { type, number: levelOf(number) });
+  group(context, 'ornaments', ornaments.length, () => {
+    for (const name of ornaments) writeOrnament(context, name, place);
+  });
+  group(context, 'technical', technical.length, () => {
+    for (const mark of technical) writeTechnical(context, mark, place);
+  });
+  group(context, 'articulations', articulations.length, () => {
+    for (const name of articulations) {
+      if (articulationNames.has(name)) out.empty(name);
+      else out.leaf('other-articulation', context.clean(name, 'An articulation', place));
+    }
+  });
+  if (dynamics.length > 0)
+    writeDynamics(
+      context,
+      dynamics.map((value) => context.clean(value, 'A dynamic', place)),
+    );
+  if (fermata !== null) out.leaf('fermata', fermataShapes.has(fermata) ? fermata : 'normal');
+  if (arpeggio) out.empty('arpeggiate');
+  out.close();
+};
