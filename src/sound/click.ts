@@ -21,8 +21,12 @@ export const usualLevel: Decibels = decibels(-6);
 /** Sample rates that clicks are made for, in Hz, both ends included. The lowest still holds the band up to 3 kHz. */
 export const sampleRates = { lowest: 8_000, highest: 192_000 } as const;
 
-/** Levels that clicks are made for, peak in dBFS, both ends included. */
-export const levels = { lowest: decibels(-60), highest: decibels(0) } as const;
+/**
+ * Levels that clicks are made for, peak in dBFS, both ends included. The wave that a player's converter draws through the
+ * samples rises 1.1 dB above the largest of them (at 48 kHz, by band-limited interpolation), so that a click of 0 dBFS
+ * would distort.
+ */
+export const levels = { lowest: decibels(-60), highest: decibels(-1.5) } as const;
 
 /** Seconds. At most 40 ms, so that clicks stay apart; 36 ms let the pitch be heard. */
 const longestClick = 0.036;
@@ -71,7 +75,7 @@ const clickSamples = (rate: number, character: ClickCharacter, peak: number, cou
 };
 
 /**
- * Prepares clicks for a sample rate in Hz (a whole number, 8,000 to 192,000) and a peak level in dBFS (-60 to 0).
+ * Prepares clicks for a sample rate in Hz (a whole number, 8,000 to 192,000) and a peak level in dBFS (-60 to -1.5).
  * Errors: "sample-rate", "click-level".
  */
 export const clickMaker = (sampleRate: number, level: Decibels = usualLevel): Result<ClickMaker> => {
@@ -85,7 +89,7 @@ export const clickMaker = (sampleRate: number, level: Decibels = usualLevel): Re
   if (!(level >= levels.lowest && level <= levels.highest)) {
     return fail(
       'click-level',
-      `The click's level is given as ${level} dB. It is the peak below full scale: from ${levels.lowest} (barely there) to ${levels.highest} (as loud as the file can hold); ${usualLevel} is usual.`,
+      `The click's level is given as ${level} dB. It is the peak below full scale: from ${levels.lowest} (barely there) to ${levels.highest} (as loud as can be without distortion); ${usualLevel} is usual.`,
     );
   }
   const peak = exponential((level * Math.LN10) / 20, 0).re;

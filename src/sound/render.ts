@@ -11,7 +11,7 @@ export interface ClickOnset {
 export interface RenderOptions {
   /** Hz, a whole number from 8,000 to 192,000. */
   readonly sampleRate: number;
-  /** Peak of each click in dBFS, -60 to 0; -6 where it is left out. */
+  /** Peak of each click in dBFS, -60 to -1.5; -6 where it is left out. */
   readonly level?: Decibels;
 }
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { clickWav } from '../../src/sound/wav/clicks.ts';
-import { decibels, F, seconds } from '../../src/units/index.ts';
+import { decibels, F, seconds, type Samples } from '../../src/units/index.ts';
 import { inFile, pulseName, pulses, python, readClicks, steady, type ClickTimeline } from './timelines.ts';
 
 const pieces = (timeline: ClickTimeline, options: Parameters<typeof clickWav>[1] = {}) => {
@@ -30,6 +30,17 @@ describe('click.wav, read by a program that shares nothing with ours', () => {
       expect(report.shapes).toEqual(timeline.clicks.map(({ first }) => (first ? 0 : 1)));
     },
   );
+
+  it('would be found out if one click were one sample late', async () => {
+    const pulse = { perMinute: '133.33', steps: [1, 1, 1] };
+    const timeline = steady(pulse, '0.2', 48_000);
+    const clicks = timeline.clicks.map((click, i) =>
+      i === 7 ? { ...click, sample: (click.sample + 1) as Samples } : click,
+    );
+    const report = await readClicks(pieces({ ...timeline, clicks }), pulse);
+    const right = timeline.clicks[7]?.sample ?? 0;
+    expect(report).toMatchObject({ equal: false, differences: [[right + 1, right]] });
+  });
 
   it.each([
     { rate: 8_000, depth: 16 },

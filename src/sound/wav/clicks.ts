@@ -6,7 +6,7 @@ import { writeWav } from './write.ts';
 export interface ClickWavOptions {
   /** 16 (the usual), 24, or 32 for floating point. */
   readonly depth?: number;
-  /** Peak of each click in dBFS, -60 to 0; -6 where it is left out. */
+  /** Peak of each click in dBFS, -60 to -1.5; -6 where it is left out. */
   readonly level?: Decibels;
 }
 
