@@ -1,0 +1,221 @@
+/** A drill worked out on its score: the passage found, its clicks and notes laid on one time axis. */
+import { parseClick, type ClickRule } from '../click/placement.ts';
+import { parseCountIn } from '../click/countIn.ts';
+import { asWritten, barGrids, type BarGrid, type Counting } from '../rhythm/beats.ts';
+import { gradualSpans } from '../rhythm/gradual.ts';
+import { parseGroups } from '../rhythm/groups.ts';
+import { findBars, findPassage } from '../rhythm/passage.ts';
+import { scoreTempo } from '../rhythm/scoreTempo.ts';
+import { parseValue } from '../rhythm/value.ts';
+import type { Part, Score } from '../score/model.ts';
+import { withOctaves } from '../score/octaves.ts';
+import { playingOrder, type PlayingOrder } from '../score/playing.ts';
+import {
+  beats,
+  F,
+  note,
+  ok,
+  problem,
+  refusable,
+  Refusal,
+  type Beats,
+  type Problem,
+  type Result,
+} from '../units/index.ts';
+import { chooseKept } from './chooseKept.ts';
+import { layDrill } from './layout.ts';
+import type { Drill, Timeline } from './model.ts';
+import { roundPaces } from './roundPaces.ts';
+import { fermatas, layRound, type Round } from './round.ts';
+import { roundClicks, type Silences } from './roundClicks.ts';
+import { roundNotes } from './roundNotes.ts';
+import { sampleRates, timelineOf } from './timeline.ts';
+import { findUpbeat } from './upbeat.ts';
+
+export interface WorkedDrill {
+  readonly drill: Drill;
+  /** As read, with the octaves that the drill adds. */
+  readonly score: Score;
+  readonly order: PlayingOrder;
+  readonly grids: readonly BarGrid[];
+  readonly parts: readonly Part[];
+  /** Ids of the sounding notes that the line filter keeps. */
+  readonly kept: ReadonlySet<string>;
+  readonly round: Round;
+  readonly timeline: Timeline;
+}
+
+/** No drill is longer than this, in seconds. */
+const longest = 12 * 3600;
+
+/** A Result's value; its error leaves `workOut` as its failed Result, its problems are collected. */
+type Take = <T>(result: Result<T>) => T;
+
+const choosePart = (score: Score, name: string): Part => {
+  const wanted = name.trim().toLowerCase();
+  const found =
+    score.parts.find(({ id }) => id.toLowerCase() === wanted) ??
+    score.parts.find((part) => part.name.toLowerCase() === wanted);
+  if (found !== undefined) return found;
+  const known = score.parts.map((part) => `${part.id} (${part.name})`).join(', ');
+  const message =
+    score.parts.length === 0
+      ? `There is no part "${name}": this score has bars only.`
+      : `There is no part "${name}". The parts are ${known}.`;
+  throw new Refusal('part-unknown', message);
+};
+
+const chooseParts = (score: Score, names: readonly string[] | null): readonly Part[] => {
+  if (names === null) return score.parts;
+  const chosen = new Set(names.map((name) => choosePart(score, name)));
+  return score.parts.filter((part) => chosen.has(part));
+};
+
+/** The smallest value that may be counted. */
+const leastCount = F.fraction(1, 64);
+
+const countingOf = (drill: Drill): Counting => {
+  const unit = drill.count === null ? asWritten.unit : parseValue(drill.count);
+  if (drill.count !== null && (unit === null || F.less(unit, leastCount))) {
+    const message = `"${drill.count}" cannot be counted in: write a note value down to 1/64, such as 1/8 or 1/4.`;
+    throw new Refusal('count-unknown', message);
+  }
+  const groups = drill.groups === null ? asWritten.groups : parseGroups(drill.groups);
+  if (drill.groups !== null && groups === null) {
+    throw new Refusal('groups-unknown', `"${drill.groups}" is no grouping: write it as 2+2+3.`);
+  }
+  return { unit, groups };
+};
+
+/** General pauses: bars in which no part of a score for several plays anything. */
+const pauses = (score: Score): ReadonlySet<number> => {
+  if (score.parts.length < 2) return new Set();
+  const silent = new Set(score.bars.map(({ index }) => index));
+  for (const { notes } of score.parts) {
+    for (const { bar, onset, duration } of notes) {
+      const end = F.add(onset, duration);
+      for (let i = bar; i < score.bars.length && F.less(score.bars[i]?.start ?? end, end); i++)
+        silent.delete(i);
+    }
+  }
+  return silent;
+};
+
+const checkWhole = (value: number | null, what: string, least: number, most: number): void => {
+  if (value !== null && (!Number.isInteger(value) || value < least || value > most)) {
+    throw new Refusal(
+      'number-out-of-range',
+      `${what} is ${value}; it must be a whole number from ${least} to ${most}.`,
+    );
+  }
+};
+
+const checkNumbers = (drill: Drill, sampleRate: number): void => {
+  checkWhole(drill.times, 'The number of repetitions', 1, 1000);
+  checkWhole(drill.gap, 'The gap between repetitions', 0, 16);
+  checkWhole(drill.pass, 'The time through', 1, 1000);
+  checkWhole(drill.tacet?.with ?? null, 'The number of bars with the click', 1, 1000);
+  checkWhole(drill.tacet?.without ?? null, 'The number of bars without the click', 1, 1000);
+  checkWhole(sampleRate, 'The sample rate in Hz', sampleRates.least, sampleRates.most);
+};
+
+const silencesOf = (
+  score: Score,
+  drill: Drill,
+  rule: ClickRule,
+  take: Take,
+  parts: readonly Part[],
+): Silences => ({
+  tacet: drill.tacet,
+  fermatas: drill.holds === 'count' ? fermatas(parts) : [],
+  gradual: gradualSpans(score),
+  pauses: pauses(score),
+  hemiola: rule.hemiola === null ? null : take(findBars(score, `${rule.hemiola.from}-${rule.hemiola.to}`)),
+});
+
+/** A hemiola over bars that the passage does not play is a slip worth telling. */
+const checkHemiola = (round: Round, { hemiola }: Silences): Problem[] => {
+  if (hemiola === null) return [];
+  const inside = round.bars.some(({ bar }) => bar.index >= hemiola.first && bar.index <= hemiola.last);
+  return inside
+    ? []
+    : [problem('note', 'hemiola-outside', 'The hemiola lies outside the passage, so it is not clicked.')];
+};
+
+const endOfNotes = (
+  found: readonly { readonly at: Beats; readonly length: Beats; readonly kept: boolean }[],
+): Beats =>
+  found.reduce(
+    (latest, { at, length, kept }) => (kept ? beats(F.max(latest, F.add(at, length))) : latest),
+    note(0),
+  );
+
+/**
+ * Works out a drill on its score at a sample rate in Hz. Every fault of the drill is a failed Result: bars, parts,
+ * placements, tempi and values that are not there or make no sense here. Same drill and score, same result.
+ */
+export const workOut = (score: Score, drill: Drill, sampleRate: number): Result<WorkedDrill> =>
+  refusable(() => {
+    const problems: Problem[] = [];
+    const take: Take = (result) => {
+      if (!result.ok) throw new Refusal(result.error.code, result.error.message, result.error);
+      problems.push(...result.problems);
+      return result.value;
+    };
+    checkNumbers(drill, sampleRate);
+    const sounding = take(withOctaves(score, drill.octaves));
+    const parts = chooseParts(sounding, drill.parts);
+    const grids = barGrids(sounding, countingOf(drill));
+    const { order } = playingOrder(sounding);
+    const visits = take(findPassage(sounding, order, drill));
+    const before = take(findUpbeat(sounding, order, grids, parts, visits, drill.upbeat));
+    const rule = take(parseClick(drill.click));
+    const countIn = take(parseCountIn(drill.countIn));
+    const silences = silencesOf(sounding, drill, rule, take, parts);
+
+    const recount = drill.holds === 'count' && countIn.when !== 'none' && rule.placement.kind !== 'none';
+    const round = layRound(
+      sounding.bars,
+      grids,
+      { visits, before },
+      { fermatas: silences.fermatas, recount },
+    );
+    problems.push(...checkHemiola(round, silences));
+    const clicks = take(roundClicks(round, grids, rule, silences));
+    const kept = take(chooseKept(parts, drill.keep, round));
+    const notes = roundNotes(round, parts, grids, ({ id }) => kept.has(id));
+
+    const tempo = scoreTempo(sounding, order);
+    const steps = take(roundPaces(round, grids, tempo, drill.tempo));
+    const layout = layDrill({
+      round,
+      grids,
+      steps,
+      times: drill.times,
+      countIn,
+      gap: drill.gap,
+      firstBeatClicked: clicks.some(({ kind, at }) => kind === 'click' && F.equal(at, round.upbeat)),
+      silentFrom: parts.length === 0 ? round.length : endOfNotes(notes),
+    });
+    problems.push(...layout.problems);
+    checkLength(layout.paces);
+    const timeline = timelineOf(layout, { clicks, notes }, sampleRate);
+    return ok({ drill, score: sounding, order, grids, parts, kept, round, timeline }, problems);
+  });
+
+/** Refuses what would fill a disk before anything of it is made. */
+const checkLength = (
+  paces: readonly { readonly length: Beats; readonly from: F.Fraction; readonly to: F.Fraction }[],
+): void => {
+  const total = paces.reduce(
+    (sum, { length, from, to }) => sum + F.toNumber(F.mul(length, F.add(from, to))) / 2,
+    0,
+  );
+  if (total > longest) {
+    const hours = Math.round(total / 360) / 10;
+    throw new Refusal(
+      'drill-too-long',
+      `This drill would last ${hours} hours; the longest is ${longest / 3600}. Ask for fewer repetitions.`,
+    );
+  }
+};
