@@ -1,0 +1,164 @@
+/**
+ * The passage as a score of its own: its bars as played, once, with their printed numbers; the notes that the line
+ * filter leaves out as rests. What players put on the stand and what other programs read.
+ */
+import { assemblePart } from '../score/assemble.ts';
+import type { Bar, Clef, Direction, Key, Mark, Part, Score, Transposition } from '../score/model.ts';
+import { beats, bpm, F, note, plus, type Beats } from '../units/index.ts';
+import { balancedDirections } from './balance.ts';
+import { extractNotes } from './extractNotes.ts';
+import type { Round, Stretch } from './round.ts';
+import type { WorkedDrill } from './workOut.ts';
+
+/** One bar of the extract: where it stands there and which stretch of which written bar it is. */
+export interface Taken {
+  readonly index: number;
+  readonly start: Beats;
+  readonly length: Beats;
+  readonly source: Bar;
+  /** From the written bar's start. */
+  readonly offset: Beats;
+  /** Whether the bar before this one in the extract leads on into it in the writing too. */
+  readonly follows: boolean;
+}
+
+/** Stretches of one bar that a fermata's recount parted are one bar again. */
+export const takenBars = (round: Round): readonly Taken[] => {
+  const row: Taken[] = [];
+  let before: Stretch | undefined;
+  let start = note(0);
+  for (const stretch of round.bars) {
+    if (stretch.kind !== 'bar') continue;
+    const last = row.at(-1);
+    if (last !== undefined && before !== undefined && before.visit.index === stretch.visit.index) {
+      row[row.length - 1] = { ...last, length: plus(last.length, stretch.length) };
+    } else {
+      const written = F.add(stretch.bar.start, stretch.offset);
+      const follows =
+        last !== undefined && F.equal(written, F.add(F.add(last.source.start, last.offset), last.length));
+      row.push({
+        index: row.length,
+        start,
+        length: stretch.length,
+        source: stretch.bar,
+        offset: stretch.offset,
+        follows,
+      });
+    }
+    start = plus(start, stretch.length);
+    before = stretch;
+  }
+  return row;
+};
+
+const barOf = ({ index, start, length, source, offset }: Taken, last: boolean): Bar => ({
+  index,
+  number: source.number,
+  start,
+  length,
+  metre: source.metre,
+  pickup: source.pickup || F.isPositive(offset),
+  repeatStart: false,
+  repeatEnd: 0,
+  repeatAfterJump: false,
+  ending: null,
+  jumps: [],
+  barline: last ? 'final' : source.barline === 'final' ? 'double' : source.barline,
+});
+
+/** Where a written place of a taken bar stands in the extract; null where it lies outside. */
+export const placeIn = ({ start, length, source, offset }: Taken, at: Beats): Beats | null => {
+  const gone = F.sub(F.sub(at, source.start), offset);
+  return F.less(gone, F.zero) || !F.less(gone, length) ? null : plus(start, beats(gone));
+};
+
+/** Things in force from a place on: what holds at each taken bar's beginning, and what changes inside it. */
+const inForce = <T extends { readonly at: Beats }>(
+  entries: readonly T[],
+  taken: readonly Taken[],
+  same: (a: T, b: T) => boolean,
+  slot: (entry: T) => string,
+): readonly T[] => {
+  const result: T[] = [];
+  const current = new Map<string, T>();
+  const put = (entry: T, at: Beats) => {
+    const held = current.get(slot(entry));
+    if (held !== undefined && same(held, entry)) return;
+    current.set(slot(entry), entry);
+    result.push({ ...entry, at });
+  };
+  for (const bar of taken) {
+    const from = F.add(bar.source.start, bar.offset);
+    if (!bar.follows) {
+      const held = new Map<string, T>();
+      for (const entry of entries) if (F.atMost(entry.at, from)) held.set(slot(entry), entry);
+      for (const entry of held.values()) put(entry, bar.start);
+    }
+    for (const entry of entries) {
+      const place = placeIn(bar, entry.at);
+      if (place !== null) put(entry, place);
+    }
+  }
+  return result;
+};
+
+const sameTransposition = (a: Transposition, b: Transposition): boolean =>
+  a.chromatic === b.chromatic && a.diatonic === b.diatonic;
+const sameClef = (a: Clef, b: Clef): boolean =>
+  a.sign === b.sign && a.line === b.line && a.octave === b.octave;
+const sameKey = (a: Key, b: Key): boolean => a.fifths === b.fifths && a.mode === b.mode;
+
+const directionsIn = (directions: readonly Direction[], taken: readonly Taken[]): readonly Direction[] =>
+  balancedDirections(
+    taken.flatMap((bar) =>
+      directions.flatMap((direction) => {
+        const at = direction.bar === bar.source.index ? placeIn(bar, direction.at) : null;
+        return at === null ? [] : [{ ...direction, at, bar: bar.index }];
+      }),
+    ),
+  );
+
+const partOf = (part: Part, taken: readonly Taken[], worked: WorkedDrill, bars: readonly Bar[]): Part => {
+  const draft = {
+    ...part,
+    transpositions: inForce(part.transpositions, taken, sameTransposition, () => ''),
+    clefs: inForce(part.clefs, taken, sameClef, ({ staff }) => String(staff)),
+    keys: inForce(part.keys, taken, sameKey, ({ staff }) => String(staff)),
+    written: extractNotes(part, taken, worked.kept, worked.grids),
+    directions: directionsIn(part.directions, taken),
+  };
+  return assemblePart(draft, bars).part;
+};
+
+/** The tempo that the drill begins with, in the unit that its players count, and the score's words and letters. */
+const marksOf = (worked: WorkedDrill, taken: readonly Taken[]): readonly Mark[] => {
+  const { score, timeline, grids, drill } = worked;
+  const first = taken.find(({ source }) => !source.pickup) ?? taken[0];
+  const unit = (first === undefined ? undefined : grids[first.source.index])?.tempoUnit ?? note(1, 4);
+  const pace = timeline.tempo.sections[0]?.from ?? F.one;
+  const perMinute = bpm(F.div(F.fraction(60), F.mul(pace, unit)));
+  const opening: Mark = { kind: 'tempo', at: note(0), bar: 0, unit, perMinute, printed: true };
+  const keepsTempo = drill.tempo.every((step) => step.includes('%'));
+  const inside = taken.flatMap((bar) =>
+    score.marks.flatMap((mark): readonly Mark[] => {
+      const at = mark.bar === bar.source.index ? placeIn(bar, mark.at) : null;
+      const drop = at === null || (mark.kind !== 'rehearsal' && mark.kind !== 'tempoWords' && !keepsTempo);
+      if (drop || (mark.kind === 'tempo' && F.isZero(at))) return [];
+      return [{ ...mark, at, bar: bar.index }];
+    }),
+  );
+  return [opening, ...inside];
+};
+
+/** The filtered passage of a worked drill as a score: bars in playing order, repeats written out. */
+export const extractScore = (worked: WorkedDrill): Score => {
+  const taken = takenBars(worked.round);
+  const bars = taken.map((bar, i) => barOf(bar, i === taken.length - 1));
+  return {
+    title: worked.score.title,
+    source: worked.score.source,
+    bars,
+    parts: worked.parts.map((part) => partOf(part, taken, worked, bars)),
+    marks: marksOf(worked, taken),
+  };
+};
