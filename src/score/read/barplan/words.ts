@@ -1,0 +1,99 @@
+/** The words a plan knows, for suggestions where one is misspelt. */
+const keywords = [
+  'title',
+  'pickup',
+  'upbeat',
+  'twice',
+  'times',
+  'bars',
+  'unnumbered',
+  'renumbered',
+  'lasts',
+  'free',
+  'cut',
+  'repeat',
+  'ending',
+  'segno',
+  'coda',
+  'to coda',
+  'fine',
+  'tempo',
+  'old',
+  'words',
+  'mark',
+  'double line',
+  'final line',
+];
+
+/** Tempo words that may stand without "words" and quotation marks. */
+export const tempoWords = [
+  'rit',
+  'ritard',
+  'ritardando',
+  'riten',
+  'ritenuto',
+  'rall',
+  'rallentando',
+  'allargando',
+  'accel',
+  'accelerando',
+  'stringendo',
+  'calando',
+  'morendo',
+  'a tempo',
+  'tempo primo',
+  'tempo i',
+  'tempo di',
+  'tempo giusto',
+  "l'istesso",
+  'grave',
+  'largo',
+  'larghetto',
+  'lento',
+  'adagio',
+  'adagietto',
+  'andante',
+  'andantino',
+  'moderato',
+  'allegretto',
+  'allegro',
+  'vivace',
+  'vivo',
+  'presto',
+  'prestissimo',
+  'con moto',
+  'meno mosso',
+  'poco',
+  'molto',
+  'slow',
+  'fast',
+];
+
+/** Edits (letter put in, left out, changed) that turn a into b: Levenshtein 1966. */
+const distance = (a: string, b: string): number => {
+  let row = Array.from({ length: b.length + 1 }, (_, index) => index);
+  for (let i = 1; i <= a.length; i += 1) {
+    const next = [i];
+    for (let j = 1; j <= b.length; j += 1)
+      next.push(
+        Math.min(
+          (next[j - 1] ?? 0) + 1,
+          (row[j] ?? 0) + 1,
+          (row[j - 1] ?? 0) + (a[i - 1] === b[j - 1] ? 0 : 1),
+        ),
+      );
+    row = next;
+  }
+  return row[b.length] ?? 0;
+};
+
+/** ' Did you mean "pickup"?' for a word close to one that is known, else an empty text. */
+export const suggestion = (word: string): string => {
+  const plain = word.toLowerCase().slice(0, 40);
+  const [best] = [...keywords, ...tempoWords]
+    .map((known) => ({ known, edits: distance(plain, known) }))
+    .sort((a, b) => a.edits - b.edits);
+  return best !== undefined && best.edits <= Math.min(2, Math.floor(plain.length / 2))
+    ? ` Did you mean "${best.known}"?`
+    : '';
+};

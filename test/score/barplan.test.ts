@@ -1,0 +1,214 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { metreText } from '../../src/score/metre.ts';
+import type { Score } from '../../src/score/model.ts';
+import { looksLikeBarPlan, readBarPlan } from '../../src/score/read/barplan.ts';
+import { writeBarPlan } from '../../src/score/write/barplan.ts';
+import { F } from '../../src/units/index.ts';
+import { barStructures } from './barplan-arbitrary.ts';
+import { fuzzBarPlans } from './barplan-fuzz.ts';
+
+const read = (text: string): Score => {
+  const result = readBarPlan(text);
+  if (!result.ok)
+    throw new Error(`${result.error.message} (${String(result.error.line)}:${String(result.error.column)})`);
+  return result.value;
+};
+const codes = (text: string): string[] => {
+  const result = readBarPlan(text);
+  return result.ok ? result.problems.map(({ code }) => code) : [result.error.code];
+};
+const numbers = (score: Score): string[] => score.bars.map(({ number }) => number);
+const refusal = (text: string) => {
+  const result = readBarPlan(text);
+  if (result.ok) throw new Error('It was read.');
+  return result.error;
+};
+
+// The plan and what it means are given in the description of the job.
+const example = 'pickup 1/4; 1-16 4/4 twice; 17-24 3/4; tempo 1/4=92';
+
+describe('a bar plan', () => {
+  it('reads the example of the job', () => {
+    const score = read(example);
+    expect(score.source).toBe('barplan');
+    expect(numbers(score)).toEqual(Array.from({ length: 25 }, (_, k) => String(k)));
+    expect(score.bars.filter(({ pickup }) => pickup).map(({ index }) => index)).toEqual([0]);
+    expect(score.bars.map(({ metre }) => metreText(metre))).toEqual([
+      ...Array.from({ length: 17 }, () => '4/4'),
+      ...Array.from({ length: 8 }, () => '3/4'),
+    ]);
+    // 1/4 + 16 x 4/4 = 65/4; then 8 x 3/4.
+    expect(F.format(score.bars[17]?.start ?? F.zero)).toBe('65/4');
+    expect(score.bars.filter(({ repeatStart }) => repeatStart).map(({ number }) => number)).toEqual(['1']);
+    expect(
+      score.bars.filter(({ repeatEnd }) => repeatEnd > 0).map(({ number, repeatEnd }) => [number, repeatEnd]),
+    ).toEqual([['16', 2]]);
+    expect(score.marks).toMatchObject([{ kind: 'tempo', bar: 0, printed: true }]);
+    expect(score.parts).toEqual([]);
+  });
+
+  it('takes any case, order, dash, blank and line end', () => {
+    const wild = '\ufeffTEMPO 1/4 = 92\r\nPickup\t1/4\r\n1–16  4/4 TWICE # the first half\r17 — 24 in 3/4';
+    expect(read(wild)).toEqual(read(example));
+  });
+
+  it('reads signs, endings, jumps, words and marks', () => {
+    const score = read(
+      'title Sonata in G; 1-32 6/8; 1-8 3 times; ending 1, 2 at 7-8; ending 3 at 9; segno at 10; to coda at 20\n' +
+        'D.S. al coda at 30; coda at 31; fine at 32; tempo 1/4.=60 at 17; rit. at 20+3/8; mark A at 17; old 1/8 = new 1/4 at 9',
+    );
+    expect(score.title).toBe('Sonata in G');
+    expect(score.bars[0]?.repeatStart).toBe(true);
+    expect(score.bars[7]).toMatchObject({
+      repeatEnd: 3,
+      ending: { numbers: [1, 2], begins: false, ends: 'stop' },
+    });
+    expect(score.bars[8]?.ending).toEqual({ numbers: [3], text: '3.', begins: true, ends: 'stop' });
+    expect(score.bars.flatMap(({ number, jumps }) => jumps.map(({ kind }) => [number, kind]))).toEqual([
+      ['10', 'segno'],
+      ['20', 'toCoda'],
+      ['30', 'dalSegno'],
+      ['31', 'coda'],
+      ['32', 'fine'],
+    ]);
+    expect(score.marks.map((mark) => [mark.kind, mark.bar, F.format(mark.at)])).toEqual([
+      ['relation', 8, '6'],
+      ['tempo', 16, '12'],
+      ['rehearsal', 16, '12'],
+      ['tempoWords', 19, '117/8'],
+    ]);
+    expect(F.format(score.marks[1]?.kind === 'tempo' ? score.marks[1].unit : F.zero)).toBe('3/8');
+  });
+
+  it('counts on, and lays bars without numbers, odd numbers and numbers that begin anew', () => {
+    expect(
+      numbers(
+        read('pickup 1/8; 2 bars 3/8; 3a 3/8; X1 3/8; 2 unnumbered bars; 4-5; "9-10" 3/8; 1-2 renumbered'),
+      ),
+    ).toEqual(['0', '1', '2', '3a', 'X1', '', '', '4', '5', '9-10', '1', '2']);
+  });
+
+  it('takes the beat of the metre where a tempo names no value', () => {
+    // Beats of metres: section 6 of the plan of the house; common practice.
+    for (const [metre, beat] of [
+      ['4/4', '1/4'],
+      ['6/8', '3/8'],
+      ['2/2', '1/2'],
+      ['cut', '1/2'],
+      ['3/8', '1/8'],
+    ] as const) {
+      const [mark] = read(`1 ${metre}; tempo 60`).marks;
+      expect(mark?.kind === 'tempo' ? F.format(mark.unit) : '').toBe(beat);
+    }
+    expect(codes('1 6/8; tempo 60')).toEqual(['tempo-unit-assumed']);
+  });
+
+  it('keeps decimal and fractional tempi exactly', () => {
+    const [mark] = read('1 4/4; tempo quarter = 133.33').marks;
+    expect(mark?.kind === 'tempo' ? F.format(mark.perMinute) : '').toBe('13333/100');
+  });
+
+  it.each([
+    ['', 'empty', 1, 1],
+    ['tempo 1/4=92', 'no-bars', undefined, undefined],
+    ['1-16 4/4\n 16-20 3/4', 'bar-numbers-overlap', 2, 2],
+    ['16-1 4/4', 'bar-range-reversed', 1, 1],
+    ['1-1000000000 4/4', 'too-many-bars', 1, 1],
+    ['1-8 4/4; 99999999999999999999 bars', 'too-many-bars', 1, 10],
+    ['1-8 0/4', 'metre-zero', 1, 5],
+    ['1-8 4/0', 'metre-zero', 1, 5],
+    ['1-8 4000/4', 'metre-absurd', 1, 5],
+    ['1-8', 'metre-missing', 1, 1],
+    ['1-8 4/4; tempo 1/4=0', 'tempo-zero', 1, 16],
+    ['1-8 4/4; tempo 1/4=-5', 'tempo-zero', 1, 16],
+    ['1-8 4/4; tempo', 'tempo-missing', 1, 15],
+    ['1-8 4/4; mark A at 12', 'bar-missing', 1, 20],
+    ['1-8 4/4; rit. at 3+5/4', 'position-outside-bar', 1, 18],
+    ['1-8 4/4; pickup 4/4', 'pickup-too-long', 1, 17],
+    ['pickup 1/4; 1-8 4/4; pickup 1/8', 'pickup-twice', 1, 29],
+    ['1-8 free', 'length-missing', 1, 1],
+    ['1-8 4/4 twcie', 'word-unknown', 1, 9],
+    ['1-8 4/4; title "open', 'quotation-open', 1, 16],
+    ['1-8 4/4; ending 1 at 7-8; ending 2 at 8', 'ending-overlap', 1, 39],
+    ['1-8 4/4 0 times', 'repeat-times-absurd', 1, 9],
+    ['3/4 17-24', 'bars-missing', 1, 1],
+    ['1-8\u0000 4/4', 'not-text', 1, 4],
+  ])('refuses %j by %s at its place', (text, code, line, column) => {
+    const error = refusal(text);
+    expect({ code: error.code, line: error.line, column: error.column }).toEqual({ code, line, column });
+  });
+
+  it('suggests the word that was meant', () => {
+    expect(refusal('pickpu 1/4').message).toContain('"pickup"');
+    expect(refusal('1-8 4/4 twcie').message).toContain('"twice"');
+  });
+
+  it('asks about what it takes as it stands', () => {
+    expect(codes('1-8 4/4; 12-16')).toEqual(['bar-numbers-gap']);
+    expect(codes('1-8 5/7')).toEqual(['metre-unusual']);
+    expect(codes('1 4/4; tempo 1/4=4000')).toEqual(['tempo-absurd']);
+    expect(codes('1 4/4; D.C. al fine at 1')).toEqual(['jump-target-missing']);
+    expect(codes('1 4/4; 1 4/4 renumbered; mark A at 1')).toEqual(['bar-number-ambiguous']);
+  });
+
+  it('is known by its content', () => {
+    for (const text of [
+      example,
+      '# our trio\ntitle X\n16 bars C',
+      '1-16 0/4',
+      '1-8 4/4; nonsense',
+      '1–1000000000 4/4',
+    ])
+      expect(looksLikeBarPlan(text), text).toBe(true);
+    for (const text of [
+      '',
+      '<?xml version="1.0"?><score-partwise/>',
+      'X:1\nM:4/4\n1-8 4/4',
+      '**kern\n*M4/4',
+      'MThd\u0000\u0000\u0000\u0006',
+      '12 bars of soap and 3/4 of a pound',
+      'The upbeat music of the day; 1-2 weeks',
+      'tempo 1/4=92',
+    ])
+      expect(looksLikeBarPlan(text), text).toBe(false);
+  });
+
+  it('reads back what it writes, for any structure of bars', () => {
+    fc.assert(
+      fc.property(barStructures, (score) => {
+        const { text, problems } = writeBarPlan(score);
+        expect(problems).toEqual([]);
+        const back = read(text);
+        expect(back).toEqual({ ...score, source: 'barplan' });
+      }),
+      { numRuns: 600, seed: 20 },
+    );
+  });
+
+  it('writes in a musician’s words', () => {
+    expect(writeBarPlan(read(example)).text).toBe('pickup 1/4; 1-16 4/4 twice; 17-24 3/4\ntempo 1/4=92\n');
+  });
+
+  it('tells that notes and bars beyond its limits are not in it', () => {
+    const score = read('1 4/4');
+    const part = { ...score, parts: [{} as Score['parts'][number]] };
+    expect(writeBarPlan(part).problems.map(({ code }) => code)).toEqual(['notes-not-kept']);
+    const [bar] = score.bars;
+    if (bar === undefined) throw new Error('no bar');
+    const absurd = {
+      ...bar,
+      metre: { components: [{ numerators: [1234], unit: 4 }], symbol: 'numbers' as const },
+    };
+    expect(writeBarPlan({ ...score, bars: [absurd] }).problems.map(({ code }) => code)).toEqual([
+      'metre-not-kept',
+    ]);
+  });
+
+  it('answers in bounded time where the text asks for endless work', () => {
+    expect(codes(`1-100000 4/4;${'1-100000 twice;'.repeat(60_000)}`)).toEqual(['too-many-bars']);
+    expect(codes(`1 ${'1+'.repeat(400_000)}1/4`)).toEqual(['metre-absurd']);
+  });
+
+  it('survives 1,000 mutated plans', () => fuzzBarPlans(1, 1000));
+});
