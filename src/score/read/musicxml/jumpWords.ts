@@ -1,0 +1,24 @@
+/**
+ * Words that send players elsewhere, for files that print them without saying so for playback. Common practice, no
+ * source.
+ */
+import type { Jump } from '../../model.ts';
+
+const patterns: readonly (readonly [RegExp, Jump['kind']])[] = [
+  [/^(d\. ?c\.?|dc|da capo)( |$)/, 'daCapo'],
+  [/^(d\. ?s\.?|ds|dal segno|d\.? ?s\.? ?\ue047)( |$)/, 'dalSegno'],
+  [/^(al |to |alla )coda\b/, 'toCoda'],
+  [/^fine$/, 'fine'],
+  [/^coda$/, 'coda'],
+];
+
+/** What the words order, or null. "D.C. al Fine" is a da capo: the Fine stands where it ends. */
+export const jumpOfWords = (text: string): Jump['kind'] | null => {
+  const words = text
+    .toLowerCase()
+    .replace(/[\s\u00a0]+/g, ' ')
+    .replace(/^[([]+|[)\]]+$/g, '')
+    .trim()
+    .replace(/^(fine|coda)[.:]$/, '$1');
+  return patterns.find(([pattern]) => pattern.test(words))?.[1] ?? null;
+};
