@@ -1,4 +1,5 @@
 /** Scores by hand in which every field of the model is used at least once. */
+import { assemblePart } from '../../src/score/assemble.ts';
 import { metre, noMetre, type Metre } from '../../src/score/metre.ts';
 import type { Bar, Direction, Mark, Part, Score } from '../../src/score/model.ts';
 import { noMarks, type NoteMarks, type WrittenNote } from '../../src/score/notes.ts';
@@ -115,7 +116,7 @@ const bars = barsOf([
   },
   { metre: noMetre, length: note(3, 2), number: '', barline: 'none' },
   { metre: metre(3, 4), length: note(3, 4), number: '12a', barline: 'other', jumps: [{ kind: 'daCapo' }] },
-  { metre: metre(3, 4), length: note(1, 2), number: 'X1', barline: 'final' },
+  { metre: metre(3, 4), length: note(1, 2), number: 'X1', pickup: true, barline: 'final' },
 ]);
 
 const at = (bar: number, offset: Beats = note(0)): Beats => plus(bars[bar]?.start ?? note(0), offset);
@@ -252,13 +253,13 @@ const piano = part('P2', {
     line(1, note(1, 8), 'wedge', 'crescendo', { number: 2 }),
     line(1, note(1, 3), 'words', 'dolce & <molto>', { above: true }),
     line(1, note(1), 'wedge', 'stop', { number: 2 }),
-    line(2, note(0), 'octaveShift', 'down', { above: true }),
-    line(2, note(1, 2), 'octaveShift', 'stop', { above: true }),
+    line(2, note(0), 'octaveShift', 'down 8', { above: true }),
     line(2, note(0), 'pedal', 'start', { staff: 2 }),
+    line(2, note(1, 2), 'octaveShift', 'stop', { above: true }),
     line(2, note(3, 4), 'pedal', 'change', { staff: 2 }),
     line(3, note(0), 'dashes', 'start'),
-    line(3, note(1, 2), 'dashes', 'stop'),
     line(3, note(0), 'bracket', 'start'),
+    line(3, note(1, 2), 'dashes', 'stop'),
     line(3, note(1, 2), 'bracket', 'stop'),
     line(4, note(0), 'other', 'as if from afar'),
     line(4, note(1, 4), 'dynamics', 'ppppppp'),
@@ -292,14 +293,19 @@ const scoreMarks: readonly Mark[] = [
   { kind: 'tempoWords', at: at(2, note(1, 2)), bar: 2, text: 'rit.' },
   { kind: 'relation', at: at(4), bar: 4, from: note(1, 4), to: note(3, 8) },
   tempo(5, note(5, 8), [40, 1], true),
-  tempo(6, note(1, 2), [400, 3], true),
+  tempo(6, note(1, 2), [26666, 100], true),
 ];
 
-/** Three parts, ten bars, every field of the model. */
-export const everything: Score = {
+const draft: Score = {
   title: 'Everything & more',
   source: 'musicxml',
   bars,
   parts: [clarinet, piano, drums],
   marks: scoreMarks,
+};
+
+/** Three parts, ten bars, every field of the model. */
+export const everything: Score = {
+  ...draft,
+  parts: draft.parts.map((one) => assemblePart(one, bars).part),
 };

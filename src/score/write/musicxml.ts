@@ -4,8 +4,9 @@ import type { Bar, Part, Score } from '../model.ts';
 import { noMarks, type WrittenNote } from '../notes.ts';
 import { Context, divisionsFor } from './musicxml/context.ts';
 import { partIds, writeHeader } from './musicxml/header.ts';
+import { jumpNames } from './musicxml/jumps.ts';
 import { writeMeasure } from './musicxml/measure.ts';
-import { contentsByBar, marksByBar } from './musicxml/place.ts';
+import { contentsByBar, marksByBar, spokenJumps } from './musicxml/place.ts';
 import { XmlLines } from './xmlText.ts';
 
 /** Beyond this many divisions of a quarter, programs that count in 32 bits may go wrong within a long bar. */
@@ -73,6 +74,8 @@ const silentPart = ({ bars }: Score): Part => ({
 const writePart = (context: Context, score: Score, part: Part, id: string, first: boolean): void => {
   const { bars } = score;
   const marks = marksByBar(bars, first ? score.marks : []);
+  const spoken = spokenJumps(bars, first ? score.parts : []);
+  const nameOf = jumpNames(bars);
   const contents = contentsByBar(bars, part);
   const divisions = divisionsFor(
     (function* () {
@@ -104,6 +107,8 @@ const writePart = (context: Context, score: Score, part: Part, id: string, first
           transpositions: [...(contents.transpositions[index] ?? [])],
         },
         marks: marks[index] ?? [],
+        spoken: spoken[index] ?? new Set(),
+        nameOf,
       });
     });
   });

@@ -1,7 +1,6 @@
-import type { Bar, Jump } from '../../model.ts';
+import type { Bar } from '../../model.ts';
 import { type Place } from '../../../units/index.ts';
 import type { Context } from './context.ts';
-import { writeDirection } from './directions.ts';
 
 const styles: Readonly<Record<Bar['barline'], string | null>> = {
   regular: null,
@@ -59,36 +58,4 @@ export const writeRightBarline = ({ out }: Context, bar: Bar): void => {
         'after-jump': bar.repeatAfterJump ? 'yes' : undefined,
       });
   });
-};
-
-/** The sign or words that a player sees, and the attribute of `sound` by which programs find their way. */
-const appearance: Readonly<
-  Record<Jump['kind'], { readonly words: string | null; readonly attribute: string }>
-> = {
-  segno: { words: null, attribute: 'segno' },
-  coda: { words: null, attribute: 'coda' },
-  dalSegno: { words: 'D.S.', attribute: 'dalsegno' },
-  toCoda: { words: 'To Coda', attribute: 'tocoda' },
-  daCapo: { words: 'D.C.', attribute: 'dacapo' },
-  fine: { words: 'Fine', attribute: 'fine' },
-};
-
-/** Signs stand at their bar's start; words act at its end. */
-export const atStart = ({ kind }: Jump): boolean => kind === 'segno' || kind === 'coda';
-
-/** Writes one jump with both its sign or words and its meaning. MusicXML 4.0, element sound. */
-export const writeJump = (context: Context, jump: Jump, place: Place): void => {
-  const { out } = context;
-  const { words, attribute } = appearance[jump.kind];
-  const name = 'name' in jump ? context.clean(jump.name, 'The name of a segno or coda', place) : 'yes';
-  writeDirection(
-    context,
-    { above: true, staff: null },
-    () =>
-      out.within('direction-type', {}, () => {
-        if (words === null) out.empty(jump.kind);
-        else out.leaf('words', words);
-      }),
-    { [attribute]: name },
-  );
 };

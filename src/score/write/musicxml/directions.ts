@@ -21,7 +21,7 @@ export const writeDirection = (
 
 /** "up", "down", "stop" or "continue", and the size where the value ends with one: "down 15". */
 const octaveShift = (value: string): Readonly<Record<string, string>> | null => {
-  const match = /^(up|down|stop|continue)(?: (8|15|22))?$/.exec(value);
+  const match = /^(up|down|stop|continue)(?: ([1-9]\d{0,3}))?$/.exec(value);
   const [, type, size] = match ?? [];
   if (type === undefined) return null;
   return size === undefined ? { type } : { type, size };
@@ -47,6 +47,22 @@ const lineAttributes = ({ kind, value }: Direction): Readonly<Record<string, str
   }
 };
 
+/** Children of direction-type that hold nothing: the name is all there is. */
+const emptySigns = new Set(['damp', 'damp-all', 'eyeglasses']);
+
+/** Children of direction-type of which the model keeps the name only: it is kept, but not printed as if it were text. */
+const richSigns = new Set([
+  'symbol',
+  'harp-pedals',
+  'string-mute',
+  'scordatura',
+  'image',
+  'principal-voice',
+  'percussion',
+  'accordion-registration',
+  'staff-divide',
+]);
+
 /** Writes one of a part's directions, without its position: the caller has moved there. */
 export const writePartDirection = (
   context: Context,
@@ -68,13 +84,10 @@ export const writePartDirection = (
       const number = direction.number === 1 ? undefined : levelOf(direction.number);
       if (line !== null) out.empty(name, { type: line['type'], number, ...line });
       else if (direction.kind === 'words') out.leaf('words', value);
-      else if (direction.kind === 'dynamics')
-        writeDynamics(
-          context,
-          value.split(' ').filter((word) => word !== ''),
-        );
+      else if (direction.kind === 'dynamics') writeDynamics(context, [value]);
+      else if (emptySigns.has(value)) out.empty(value);
       else {
-        out.leaf('other-direction', value);
+        out.leaf('other-direction', value, { 'print-object': richSigns.has(value) ? 'no' : undefined });
         if (direction.kind !== 'other')
           context.report(
             'note',

@@ -1,12 +1,13 @@
 import { F, type Beats, type Place } from '../../../units/index.ts';
 import type { Metre } from '../../metre.ts';
-import type { Bar, Direction, Mark, Part } from '../../model.ts';
+import type { Bar, Direction, Jump, Mark, Part } from '../../model.ts';
 import type { WrittenNote } from '../../notes.ts';
 import { noChanges, writeAttributes, type Changes } from './attributes.ts';
-import { atStart, writeJump, writeLeftBarline, writeRightBarline } from './barline.ts';
+import { writeLeftBarline, writeRightBarline } from './barline.ts';
 import { inDivisions, type Context } from './context.ts';
 import { writePartDirection } from './directions.ts';
-import { writeNote } from './note.ts';
+import { atStart, writeJump, type NameOf } from './jumps.ts';
+import { takesNoTime, writeNote } from './note.ts';
 import { streamsOf, type Unit } from './streams.ts';
 import { writeMarks } from './tempo.ts';
 
@@ -23,6 +24,9 @@ export interface Measure {
   readonly directions: readonly Direction[];
   readonly changes: Changes;
   readonly marks: readonly Mark[];
+  /** Jumps that directions of some part say in words. */
+  readonly spoken: ReadonlySet<Jump['kind']>;
+  readonly nameOf: NameOf;
 }
 
 /** Something without length that stands at a position of the bar, in divisions from its start. */
@@ -105,7 +109,11 @@ const itemsOf = (
     if (tick !== 0n) items.push({ tick, write: () => writeAttributes(context, part, changed) });
   if (first) {
     for (const jump of bar.jumps)
-      if (atStart(jump)) items.push({ tick: 0n, write: () => writeJump(context, jump, place) });
+      if (atStart(jump))
+        items.push({
+          tick: 0n,
+          write: () => writeJump(context, jump, measure.spoken.has(jump.kind), measure.nameOf, place),
+        });
     const together = new Map<bigint, Mark[]>();
     for (const mark of marks) {
       const tick = tickOf(mark.at);
@@ -138,7 +146,7 @@ export const writeMeasure = (context: Context, measure: Measure): void => {
     let bearing = false;
     for (const note of [head, ...chord]) {
       const written = writeNote(context, note, bearing, { divisions, staves: part.staves }, place);
-      if (written && !bearing && note.kind !== 'grace') cursor.advance(inDivisions(note.duration, divisions));
+      if (written && !bearing && !takesNoTime(note)) cursor.advance(inDivisions(note.duration, divisions));
       bearing ||= written;
     }
   };
@@ -174,7 +182,7 @@ export const writeMeasure = (context: Context, measure: Measure): void => {
 
   const last = measure.first ? bar.jumps.filter((jump) => !atStart(jump)) : [];
   if (cursor.furthest < length || last.length > 0) cursor.moveTo(length);
-  for (const jump of last) writeJump(context, jump, place);
+  for (const jump of last) writeJump(context, jump, measure.spoken.has(jump.kind), measure.nameOf, place);
   writeRightBarline(context, bar);
   out.close();
 };

@@ -18,7 +18,7 @@ export const levelOf = (number: number): number =>
 /** Strokes of a tremolo where the score does not tell them: three, as trade practice reads "tremolo". */
 const tremoloStrokes = 3;
 
-/** Writes `pp` as an element where MusicXML has it, else as other-dynamics. Several may stand together: "p f". */
+/** Writes `pp` as an element where MusicXML has it, else as other-dynamics. */
 export const writeDynamics = (
   context: Context,
   values: readonly string[],
@@ -32,15 +32,30 @@ export const writeDynamics = (
   });
 };
 
-const writeOrnament = (context: Context, name: string, place: Place): void => {
+const writeOrnament = (context: Context, name: string, index: number, place: Place): void => {
   const { out } = context;
   if (ornamentNames.has(name)) out.empty(name);
   else if (name === 'tremolo') out.leaf('tremolo', tremoloStrokes, { type: 'single' });
   else if (name === 'wavy-line') out.empty('wavy-line', { type: 'start' });
+  // Which accidental it was the model does not tell; the schema wants it behind the ornament it belongs to.
+  else if (name === 'accidental-mark' && index > 0) out.leaf(name, 'other');
   else out.leaf('other-ornament', context.clean(name, 'An ornament', place));
 };
 
 type Technical = WrittenNote['marks']['technical'][number];
+
+/**
+ * Signs that are made of elements of their own, told in the text by name and content: "bend-alter 2, release". What
+ * the schema lets stand in each, in its order.
+ */
+const partsOf = {
+  bend: /^bend-alter [+-]?\d+(\.\d+)?(, (pre-bend|release))?(, with-bar( [^,]*)?)?$/,
+  hole: /^(hole-type [^,]+, )?hole-closed (yes|no|half)(, hole-shape [^,]+)?$/,
+  arrow:
+    /^(arrow-direction (left|up|right|down|northwest|northeast|southeast|southwest|left right|up down|northwest southeast|northeast southwest|other)(, arrow-style (single|double|filled|hollow|paired|combined|other))?(, arrowhead)?|circular-arrow (clockwise|anticlockwise))$/,
+  harmonic: /^(natural|artificial)?(^|, |$)(base-pitch|touching-pitch|sounding-pitch)?$/,
+  'harmon-mute': /^harmon-closed (yes|no|half)$/,
+} as const;
 
 /** The elements of `technical` whose content is bound to a form; false where the text does not fit it. */
 const writeBoundTechnical = ({ out }: Context, { name, text }: Technical): boolean => {
@@ -62,13 +77,17 @@ const writeBoundTechnical = ({ out }: Context, { name, text }: Technical): boole
       out.leaf(name, text);
       return true;
     case 'bend':
-      if (!/^[+-]?\d+(\.\d+)?$/.test(text)) return false;
-      out.within(name, {}, () => out.leaf('bend-alter', text));
-      return true;
     case 'hole':
+    case 'arrow':
+    case 'harmonic':
     case 'harmon-mute':
-      if (!['yes', 'no', 'half'].includes(text)) return false;
-      out.within(name, {}, () => out.leaf(name === 'hole' ? 'hole-closed' : 'harmon-closed', text));
+      if (!partsOf[name].test(text)) return false;
+      out.within(name, {}, () => {
+        for (const piece of text.split(', ')) {
+          const [child = '', ...content] = piece.split(' ');
+          out.leaf(child, content.join(' '));
+        }
+      });
       return true;
     default:
       return false;
@@ -78,7 +97,7 @@ const writeBoundTechnical = ({ out }: Context, { name, text }: Technical): boole
 const writeTechnical = (context: Context, mark: Technical, place: Place): void => {
   const { out } = context;
   const technical = { name: mark.name, text: context.clean(mark.text, 'A playing technique', place) };
-  if (technicalNames.has(technical.name)) out.empty(technical.name);
+  if (technicalNames.has(technical.name) && technical.text === '') out.empty(technical.name);
   else if (technicalTexts.has(technical.name)) out.leaf(technical.name, technical.text);
   else if (!writeBoundTechnical(context, technical)) {
     const text = technical.text === '' ? technical.name : `${technical.name} ${technical.text}`;
@@ -109,7 +128,7 @@ export const writeNotations = (context: Context, note: WrittenNote, place: Place
   for (const { type, number } of slurs) out.empty('slur', { type, number: levelOf(number) });
   for (const { type, number } of note.tupletMarks) out.empty('tuplet', { type, number: levelOf(number) });
   group(context, 'ornaments', ornaments.length, () => {
-    for (const name of ornaments) writeOrnament(context, name, place);
+    ornaments.forEach((name, index) => writeOrnament(context, name, index, place));
   });
   group(context, 'technical', technical.length, () => {
     for (const mark of technical) writeTechnical(context, mark, place);

@@ -61,7 +61,7 @@ const writeSounding = (
   place: Place,
 ): void => {
   const { out } = context;
-  const grace = note.kind === 'grace';
+  const grace = takesNoTime(note);
   if (grace) out.empty('grace', { slash: note.slash ? 'yes' : undefined });
   if (note.cue) out.empty('cue');
   writeSubject(context, note, chord, place);
@@ -70,6 +70,10 @@ const writeSounding = (
   if (note.tieStop) out.empty('tie', { type: 'stop' });
   if (note.tieStart) out.empty('tie', { type: 'start' });
 };
+
+/** Grace notes, and rests among them. */
+export const takesNoTime = ({ kind, duration }: WrittenNote): boolean =>
+  kind === 'grace' || (kind === 'rest' && F.isZero(duration));
 
 const writeLook = (context: Context, note: WrittenNote, staves: number, place: Place): void => {
   const { out } = context;
@@ -104,7 +108,7 @@ export const writeNote = (
   place: Place,
 ): boolean => {
   const { out } = context;
-  if (note.kind !== 'grace' && !F.isPositive(note.duration)) {
+  if (!takesNoTime(note) && !F.isPositive(note.duration)) {
     context.report('repair', 'duration-not-positive', 'A note that lasts no time was left out.', place);
     return false;
   }

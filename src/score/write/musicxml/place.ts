@@ -1,5 +1,6 @@
 import { F, plus, type Beats } from '../../../units/index.ts';
-import type { Bar, Clef, Direction, Key, Mark, Part, Transposition } from '../../model.ts';
+import type { Bar, Clef, Direction, Jump, Key, Mark, Part, Transposition } from '../../model.ts';
+import { jumpsInWords } from './jumps.ts';
 import type { WrittenNote } from '../../notes.ts';
 
 /** What belongs to each bar, by the bar's index. */
@@ -54,3 +55,23 @@ export const contentsByBar = (bars: readonly Bar[], part: Part): Contents => ({
   clefs: sort(bars, part.clefs, positioned(bars)),
   transpositions: sort(bars, part.transpositions, positioned(bars)),
 });
+
+/** For each bar the jumps that some part says in words there, or at the start of the next bar. */
+export const spokenJumps = (
+  bars: readonly Bar[],
+  parts: readonly Part[],
+): readonly ReadonlySet<Jump['kind']>[] => {
+  const spoken = bars.map(() => new Set<Jump['kind']>());
+  const barOf = named(bars);
+  for (const { directions } of parts)
+    for (const direction of directions) {
+      if (direction.kind !== 'words') continue;
+      const index = barOf(direction);
+      const atEdge = F.equal(direction.at, bars[index]?.start ?? direction.at);
+      for (const kind of jumpsInWords(direction.value)) {
+        spoken[index]?.add(kind);
+        if (atEdge) spoken[index - 1]?.add(kind);
+      }
+    }
+  return spoken;
+};

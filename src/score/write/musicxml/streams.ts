@@ -1,5 +1,6 @@
 import { F, plus, type Beats } from '../../../units/index.ts';
 import type { WrittenNote } from '../../notes.ts';
+import { takesNoTime } from './note.ts';
 
 /** A note or rest with the notes on its stem. */
 export interface Unit {
@@ -58,7 +59,7 @@ const unitsOf = (notes: readonly WrittenNote[]): readonly Unit[] => {
 
 /** By onset; grace notes lean on what follows them, so they come first. */
 const inTime = (a: Unit, b: Unit): number =>
-  F.compare(a.onset, b.onset) || Number(b.head.kind === 'grace') - Number(a.head.kind === 'grace');
+  F.compare(a.onset, b.onset) || Number(takesNoTime(b.head)) - Number(takesNoTime(a.head));
 
 const overlaps = (units: readonly Unit[]): boolean => {
   let end: Beats | null = null;

@@ -100,7 +100,7 @@ export const writeMarks = (context: Context, marks: readonly Mark[], place: Plac
   const { out } = context;
   let words: string[] = [];
   const flush = () => {
-    if (words.length > 0) writeTempo(context, words, null, place);
+    for (const text of words) writeTempo(context, [text], null, place);
     words = [];
   };
   for (const mark of marks) {
@@ -110,8 +110,12 @@ export const writeMarks = (context: Context, marks: readonly Mark[], place: Plac
         break;
       case 'tempo':
         // Words with an unprinted tempo keep it as their sound.
-        writeTempo(context, words, mark, place);
-        words = [];
+        {
+          const own = words.slice(-1);
+          words = words.slice(0, -1);
+          flush();
+          writeTempo(context, own, mark, place);
+        }
         break;
       case 'relation':
         flush();
