@@ -178,17 +178,18 @@ class Builder {
           { ...place, bar: number },
         ),
       );
+    const counted = unit ?? (metre === undefined ? beats(F.fraction(1, 4)) : beatOf(metre));
+    const quarters = F.mul(perMinute, F.mul(counted, F.fraction(4)));
     const { slowest, fastest } = plausibleTempo;
-    if (F.less(perMinute, F.fraction(slowest)) || F.less(F.fraction(fastest), perMinute))
+    if (F.less(quarters, F.fraction(slowest)) || F.less(F.fraction(fastest), quarters))
       this.problems.push(
         problem(
           'note',
           'tempo-absurd',
-          `A tempo of ${F.format(perMinute)} beats a minute is hardly meant; it is kept as written.`,
+          `A tempo of ${F.format(perMinute)} notes of ${F.format(counted)} a minute is hardly meant; it is kept as written.`,
           { ...place, bar: number },
         ),
       );
-    const counted = unit ?? (metre === undefined ? beats(F.fraction(1, 4)) : beatOf(metre));
     this.marks.push({ kind: 'tempo', ...where, unit: counted, perMinute: bpm(perMinute), printed });
   }
 }

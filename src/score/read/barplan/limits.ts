@@ -6,5 +6,5 @@ export const maximumBars = 100_000;
 export const maximumCharacters = 8_000_000;
 /** How often a section may be played. */
 export const maximumTimes = 9_999;
-/** Beats per minute outside of these are kept, and asked about. Common practice, no source. */
+/** Quarters per minute outside of these are kept, and asked about. Common practice, no source. */
 export const plausibleTempo = { slowest: 5, fastest: 1000 } as const;
