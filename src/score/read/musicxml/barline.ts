@@ -62,6 +62,16 @@ export const readBarline = (
         const direction = attribute(item, 'direction');
         if (direction !== 'forward' && direction !== 'backward') break;
         const text = attribute(item, 'times');
+        if (direction === 'backward' && integerWithin(text, 1, 1) === 1) {
+          // MusicXML 4.0, repeat: times is "the number of times the repeated section is played".
+          log.say(
+            'note',
+            'repeat-once',
+            'A repeat sign says it is played once, so it repeats nothing.',
+            place,
+          );
+          break;
+        }
         const times = integerWithin(text, 2, mostTimes);
         if (text !== '' && times === null)
           log.say(

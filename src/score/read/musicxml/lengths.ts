@@ -9,7 +9,9 @@
  * 2. a bar that together with the short bars directly before it, upbeats left out, fills the metre: the rest of a
  *    split bar, or the upbeat of a section whose bar before it was shortened for it;
  * 3. a bar marked implicit ("pickup measures and the last half of mid-measure repeats": MusicXML 4.0, measure) that
- *    follows a full bar and is not itself completed by the next bar.
+ *    follows a full bar and is not itself completed by the next bar;
+ * 4. a bar right after a repeat sign or a closing bar line that is not itself completed by the next bar: the upbeat of a
+ *    section or of the next movement in the same file.
  */
 import { beats, F, type Beats, type Fraction } from '../../../units/index.ts';
 import { metreLength, metreText, sameMetre, type Metre } from '../../metre.ts';
@@ -80,7 +82,7 @@ interface Roles {
   readonly completed: ReadonlySet<number>;
 }
 
-const rolesOf = (bars: readonly Unplaced[]): Roles => {
+const rolesOf = (bars: readonly Unplaced[], endsSection: (bar: number) => boolean): Roles => {
   const pickups: boolean[] = [];
   const completed = new Set<number>();
   let run: { from: number; sum: Fraction; metre: Metre } | null = null;
@@ -101,7 +103,8 @@ const rolesOf = (bars: readonly Unplaced[]): Roles => {
         pickup = whole || justBefore;
         if (pickup) for (let n = whole ? run.from : index - 1; n < index; n += 1) completed.add(n);
       }
-      if (!pickup && index > 0 && bar.implicit && run === null) pickup = !completesNext;
+      const begins = index > 0 && ((bar.implicit && run === null) || endsSection(index - 1));
+      if (begins && !completesNext) pickup = true;
       if (pickup) run = null;
       else if (run === null || !sameMetre(run.metre, bar.metre))
         run = { from: index, sum: bar.length, metre: bar.metre };
@@ -120,7 +123,7 @@ export const framesOf = (
   log: Log,
 ): readonly BarFrame[] => {
   const bars = unplacedOf(rows, metres, log);
-  const { pickups, completed } = rolesOf(bars);
+  const { pickups, completed } = rolesOf(bars, endsSection);
   const upbeats = bars.filter((_, index) => pickups[index] === true).map(({ length }) => length);
   let start: Fraction = F.zero;
   return bars.map((bar, index): BarFrame => {

@@ -22,18 +22,21 @@ const metreOfLength = (length: Fraction): Metre | null => {
   return numerator > 99 ? null : plainMetre(numerator, unit);
 };
 
-/** The commonest bar length as a metre: what a file without time signature most likely is in. 4/4 where there is none. */
+/**
+ * The commonest bar length as a metre: what a file without time signature most likely is in. Of two that are equally
+ * common the longer, since upbeats are short. 4/4 where there is none.
+ */
 const likelyMetre = (rows: readonly Row[]): Metre => {
-  const counts = new Map<string, { metre: Metre; count: number }>();
+  const counts = new Map<string, { metre: Metre; count: number; length: Fraction }>();
   for (const row of rows) {
-    const metre = metreOfLength(reachOf(row));
+    const length = reachOf(row);
+    const metre = metreOfLength(length);
     if (metre === null) continue;
-    const entry = counts.get(metreText(metre)) ?? { metre, count: 0 };
+    const entry = counts.get(metreText(metre)) ?? { metre, count: 0, length };
     counts.set(metreText(metre), entry);
     entry.count += 1;
   }
-  let best: { metre: Metre; count: number } | null = null;
-  for (const entry of counts.values()) if (best === null || entry.count > best.count) best = entry;
+  const [best] = [...counts.values()].sort((a, b) => b.count - a.count || F.compare(b.length, a.length));
   return best?.metre ?? plainMetre(4, 4);
 };
 

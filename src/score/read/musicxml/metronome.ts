@@ -65,7 +65,7 @@ const relationSides = (element: XmlElement): { sides: (Fraction | null)[]; count
     const normal = tuplet === undefined ? 1 : integerWithin(childText(tuplet, 'normal-notes'), 1, 999);
     const last = sides.length - 1;
     const sum = sides[last] ?? null;
-    // A tuplet is stated where it begins and holds for the notes after it on that side: their ratio is carried on.
+    // Only single notes make a change of beat, so a tuplet over several notes need not be followed through.
     sides[last] =
       own === null || sum === null || actual === null || normal === null
         ? null
