@@ -3,6 +3,7 @@
  * filter leaves out as rests. What players put on the stand and what other programs read.
  */
 import { assemblePart } from '../score/assemble.ts';
+import { metreLength, type Metre } from '../score/metre.ts';
 import type { Bar, Clef, Direction, Key, Mark, Part, Score, Transposition } from '../score/model.ts';
 import { beats, bpm, F, note, plus, type Beats } from '../units/index.ts';
 import { balancedDirections } from './balance.ts';
@@ -51,13 +52,16 @@ export const takenBars = (round: Round): readonly Taken[] => {
   return row;
 };
 
+const isShort = (metre: Metre, length: Beats): boolean => F.less(length, metreLength(metre) ?? length);
+
 const barOf = ({ index, start, length, source, offset }: Taken, last: boolean): Bar => ({
   index,
   number: source.number,
   start,
   length,
   metre: source.metre,
-  pickup: source.pickup || F.isPositive(offset),
+  // At the beginning of a piece a short bar reads as a pickup, whatever it was in the middle.
+  pickup: source.pickup || F.isPositive(offset) || (index === 0 && isShort(source.metre, length)),
   repeatStart: false,
   repeatEnd: 0,
   repeatAfterJump: false,
@@ -147,7 +151,9 @@ const marksOf = (worked: WorkedDrill, taken: readonly Taken[]): readonly Mark[] 
       return [{ ...mark, at, bar: bar.index }];
     }),
   );
-  return [opening, ...inside];
+  // Words and letters stand before the figure, as on the page.
+  const before = inside.filter(({ at }) => F.isZero(at));
+  return [...before, opening, ...inside.filter(({ at }) => F.isPositive(at))];
 };
 
 /** The filtered passage of a worked drill as a score: bars in playing order, repeats written out. */

@@ -53,7 +53,10 @@ export const roundPaces = (
     steps.push(step.value);
   }
   const problems: Problem[] = [];
-  if (steps.some(({ kind }) => kind === 'written')) problems.push(...score.problems);
+  if (steps.some(({ kind }) => kind === 'written')) {
+    const here = new Set(round.bars.map(({ bar }) => bar.number));
+    problems.push(...score.problems.filter(({ bar }) => bar === undefined || here.has(bar)));
+  }
   const changes = written.some(
     ({ from, to }) => !F.equal(from, to) || !F.equal(from, written[0]?.from ?? from),
   );
