@@ -5,7 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { playingOrder, type PlayingOptions } from '../../src/score/playing.ts';
 import { F } from '../../src/units/index.ts';
-import { scoreOf } from '../support/scores.ts';
+import { bars, scoreOf } from '../support/scores.ts';
 
 const order = (line: string, options: PlayingOptions = {}): string =>
   playingOrder(scoreOf(line), options)
@@ -99,6 +99,7 @@ describe('endings', () => {
     ['|: 4/4 ; [1 4/4 ] ; 4/4 :| ; [2 4/4 ) ; 4/4', '1 2 3 1 3 4 5', ['ending-mismatch']],
     ['4/4 ; [1,2 4/4 ] :| ; [2 4/4 ]', '1 2 1 2 3', ['ending-overlap']],
     ['4/4 ; [1,99999 4/4 ] :| ; [2 4/4 ]', '1 2 1 3', ['ending-number-absurd']],
+    ['|: 4/4 ; [1 4/4 ] ; [2 4/4 ] :| ; [3 4/4 ]', '1 2 1 3 1 4', ['ending-without-repeat-sign']],
     ['4/4 :|x5000 ; 4/4', '1 1 2', ['repeat-times-absurd']],
   ])('mends %s and says so', (line, played, said) => {
     expect(order(line)).toBe(played);
@@ -131,6 +132,9 @@ describe('da capo, dal segno, coda, fine', () => {
   it('takes the last ending after a jump', () => {
     expect(order('4/4 ; [1 4/4 ] :| ; [2 4/4 ] Fine ; 4/4 DC')).toBe('1 2 1 3 4 1 3');
   });
+  it('takes the ending that leads to the fine after a jump', () => {
+    expect(order('|: 4/4 ; [1 4/4 ] :| ; [2 4/4 Fine ; 4/4 ] :| ; [3 4/4 ] DC')).toBe('1 2 1 3 4 1 5 1 3');
+  });
   it('repeats in the coda, which was not played before', () => {
     expect(order('4/4 TC ; 4/4 DC ; O 4/4 ; |: 4/4 :| ; 4/4')).toBe('1 2 1 3 4 4 5');
   });
@@ -147,6 +151,25 @@ describe('da capo, dal segno, coda, fine', () => {
   it('goes back to the beginning of the movement', () => {
     // MusicXML, sound: "Dacapo indicates to go back to the beginning of the movement."
     expect(order('4/4 ||| ; 4/4 Fine ; 4/4 DC ||| ; 4/4')).toBe('1 2 3 2 4');
+  });
+  it('plays the movement after a minuet and trio', () => {
+    expect(order('4/4 :| Fine ; 4/4 :| DC ||| ; 4/4')).toBe('1 1 2 2 1 3');
+  });
+  it('knows a movement by bar numbers that begin again', () => {
+    const line = bars('4/4 ; 4/4 :| ; 4/4 Fine ; 4/4 DC').map((bar, i) => ({
+      ...bar,
+      number: String((i % 2) + 1),
+    }));
+    const { order: played } = playingOrder(scoreOf(line));
+    expect(played.visits.map(({ barIndex }) => barIndex + 1)).toEqual([1, 2, 1, 2, 3, 4, 3]);
+  });
+  it('keeps a minuet and its trio together where only the minuet has a fine', () => {
+    const line = bars('4/4 ; 4/4 Fine ; 4/4 ; 4/4 DC').map((bar, i) => ({
+      ...bar,
+      number: String((i % 2) + 1),
+    }));
+    const { order: played } = playingOrder(scoreOf(line));
+    expect(played.visits.map(({ barIndex }) => barIndex + 1)).toEqual([1, 2, 3, 4, 1, 2]);
   });
   it.each([
     ['4/4 ; 4/4 DS', '1 2', ['segno-missing']],

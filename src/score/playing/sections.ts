@@ -165,6 +165,19 @@ const sectionOf = (bars: readonly Bar[], frame: Frame, problems: Problem[]): Rep
     );
     return null;
   }
+  for (const bracket of brackets) {
+    // A first ending whose repeat sign was forgotten: without it the other endings could not be reached.
+    const returns = backs.some((back) => back.bracket === bracket) || hasJump(bars, bracket);
+    const more = highest > (bracket.numbers[0] ?? highest);
+    const plainAfter = backs.some((back) => back.bracket === null && back.bar > bracket.last);
+    if (returns || !more || plainAfter) continue;
+    backs.push({ bar: bracket.last, bracket });
+    say(
+      'repair',
+      'ending-without-repeat-sign',
+      `The ending bracket of ${barName(bars[bracket.first] ?? bar)} has no repeat sign although there are further times through; one is assumed.`,
+    );
+  }
   if (frame.nested)
     say(
       'note',

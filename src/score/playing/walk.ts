@@ -42,7 +42,18 @@ export const walk = (
   const observed = (section: RepeatSection): boolean =>
     !done.has(section) ||
     (repeatsAfterJump ?? section.backs.some(({ bar }) => bars[bar]?.repeatAfterJump === true));
-  const firstTurn = (section: RepeatSection): number => (observed(section) ? 0 : section.passes.length - 1);
+  /** After a jump: the ending that leads to the fine or to the coda, else the last one. */
+  const finalTurn = ({ passes, brackets }: RepeatSection): number => {
+    const leading = brackets.findLast(({ first, last }) =>
+      bars
+        .slice(first, last + 1)
+        .some(({ jumps: signs }) => signs.some((j) => j.kind === 'fine' || j.kind === 'toCoda')),
+    );
+    const wanted = leading?.numbers.at(-1);
+    const place = wanted === undefined ? -1 : passes.indexOf(wanted);
+    return place < 0 ? passes.length - 1 : place;
+  };
+  const firstTurn = (section: RepeatSection): number => (observed(section) ? 0 : finalTurn(section));
   /** Index into the section's passes. */
   const turn = (section: RepeatSection): number =>
     section.byJump
@@ -50,7 +61,8 @@ export const walk = (
       : (counters.get(section) ?? firstTurn(section));
   const plays = (section: RepeatSection, bracket: Bracket): boolean =>
     bracket.numbers.includes(section.passes[turn(section)] ?? 0);
-  const lastTurn = (section: RepeatSection): boolean => turn(section) >= section.passes.length - 1;
+  const lastTurn = (section: RepeatSection): boolean =>
+    !observed(section) || turn(section) >= section.passes.length - 1;
   /** Whether a repeat sign still ahead will lead back over this bar. */
   const comesBack = (i: number): boolean =>
     sections.some(

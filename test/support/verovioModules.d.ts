@@ -1,0 +1,13 @@
+/** What the tests use of the engraver, which ships no types. */
+declare module 'verovio/wasm' {
+  export default function createVerovioModule(): Promise<object>;
+}
+declare module 'verovio/esm' {
+  export class VerovioToolkit {
+    constructor(module: object);
+    setOptions(options: Readonly<Record<string, unknown>>): void;
+    loadData(data: string): boolean;
+    loadZipDataBuffer(data: ArrayBuffer): boolean;
+    getMEI(): string;
+  }
+}
