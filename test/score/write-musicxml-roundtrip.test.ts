@@ -1,12 +1,14 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { metre } from '../../src/score/metre.ts';
 import type { Direction, Jump, Score } from '../../src/score/model.ts';
 import { readScore } from '../../src/score/read/recognise.ts';
 import { writeMusicXml } from '../../src/score/write/musicxml.ts';
-import { plus } from '../../src/units/index.ts';
+import { note, plus } from '../../src/units/index.ts';
 import { sharedData } from '../shared.ts';
-import { everything } from '../support/everything.ts';
+import { barsOf, everything } from '../support/everything.ts';
+import { randomScore } from '../support/randomScore.ts';
 import { sameMusic } from '../support/sameMusic.ts';
 import { cannotValidate, schemaErrors } from '../support/schema.ts';
 
@@ -67,6 +69,34 @@ describe('a written score reads back as the same music', () => {
       parts: [{ ...first, written: first.written.map((note) => ({ ...note, voice: '7' })) }, ...others],
     };
     expect(sameMusic(everything, changed)).toHaveLength(first.written.length);
+  });
+
+  it('for bars longer than their metre that hold rests only', () => {
+    const long: Score = {
+      ...everything,
+      marks: [],
+      parts: [],
+      bars: barsOf([
+        { metre: metre(4, 4), length: note(5, 4), number: '1' },
+        { metre: metre(3, 4), length: note(3, 4), number: '2' },
+      ]),
+    };
+    expect(again(long).bars).toEqual(long.bars);
+  });
+
+  it.each(Array.from({ length: 60 }, (_, seed) => seed + 1))('for scores made at random, seed %i', (seed) => {
+    const score = randomScore(seed);
+    expect(sameMusic(score, again(score))).toEqual([]);
+  });
+
+  it.skipIf(cannotValidate !== null)('and scores made at random are valid', () => {
+    const texts = new Map(
+      Array.from({ length: 60 }, (_, seed) => [
+        `seed ${seed + 1}`,
+        writeMusicXml(randomScore(seed + 1)).text,
+      ]),
+    );
+    expect(schemaErrors(texts)).toEqual([]);
   });
 
   const folders = ['musicxml-suite', 'openscore-quartets'];

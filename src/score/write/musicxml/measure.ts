@@ -1,5 +1,5 @@
 import { F, type Beats, type Place } from '../../../units/index.ts';
-import type { Metre } from '../../metre.ts';
+import { metreLength, type Metre } from '../../metre.ts';
 import type { Bar, Direction, Jump, Mark, Part } from '../../model.ts';
 import type { WrittenNote } from '../../notes.ts';
 import { noChanges, writeAttributes, type Changes } from './attributes.ts';
@@ -180,8 +180,12 @@ export const writeMeasure = (context: Context, measure: Measure): void => {
   });
   writeItems(null);
 
+  // Readers take a whole-bar rest for as long as the metre says: in a longer bar the length has to be said by itself.
+  const full = metreLength(bar.metre);
+  const overfull = full !== null && F.less(full, bar.length);
+  if (overfull && measure.notes.every(({ wholeBar }) => wholeBar)) cursor.moveTo(0n);
   const last = measure.first ? bar.jumps.filter((jump) => !atStart(jump)) : [];
-  if (cursor.furthest < length || last.length > 0) cursor.moveTo(length);
+  if (cursor.furthest < length || cursor.at === 0n || last.length > 0) cursor.moveTo(length);
   for (const jump of last) writeJump(context, jump, measure.spoken.has(jump.kind), measure.nameOf, place);
   writeRightBarline(context, bar);
   out.close();
