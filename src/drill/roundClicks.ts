@@ -4,7 +4,8 @@ import type { ClickRule } from '../click/placement.ts';
 import { hemiola, offered, strikes } from '../click/strikes.ts';
 import { beatText, type BarGrid } from '../rhythm/beats.ts';
 import type { GradualSpan } from '../rhythm/gradual.ts';
-import { beats, F, fail, note, ok, problem, type Beats, type Problem, type Result } from '../units/index.ts';
+import { beats, F, fail, note, ok, problem, type Beats, type Result } from '../units/index.ts';
+import type { Bar } from '../score/model.ts';
 import type { ClickEvent, Drill } from './model.ts';
 import type { Fermata, Recount, Round, Stretch } from './round.ts';
 
@@ -40,8 +41,10 @@ const hemiolaStrikes = (
   return ok(new Map(found.map((offsets, i) => [span.first + i, offsets])));
 };
 
-const within = (spans: readonly { readonly from: Beats; readonly to: Beats }[], place: F.Fraction): boolean =>
-  spans.some(({ from, to }) => F.atMost(from, place) && F.less(place, to));
+const spanAt = <T extends { readonly from: Beats; readonly to: Beats }>(
+  spans: readonly T[],
+  place: F.Fraction,
+): T | undefined => spans.find(({ from, to }) => F.atMost(from, place) && F.less(place, to));
 
 /** Whether "so many bars with the click, so many without" silences this bar. */
 const tacetBar = (tacet: Drill['tacet'], barCount: number | null): boolean =>
@@ -84,6 +87,8 @@ export const roundClicks = (
   const special = hemiolaStrikes(grids, silences.hemiola);
   if (!special.ok) return special;
   const lacking = new Map<string, BarGrid>();
+  const givingWay = new Map<GradualSpan, Bar>();
+  const held = new Map<Fermata, Bar>();
   let meant = 0;
 
   const offsetsIn = ({ bar, barCount }: Stretch, grid: BarGrid): readonly Beats[] => {
@@ -99,12 +104,12 @@ export const roundClicks = (
     const place = F.add(bar.start, offset);
     const lastBeat = grid.beats.findLast((beat) => F.less(beat.offset, F.add(grid.shift, grid.length)));
     const cue = lastBeat !== undefined && F.atMost(lastBeat.offset, F.add(offset, grid.shift));
-    return (
-      tacetBar(silences.tacet, barCount) ||
-      within(silences.fermatas, place) ||
-      within(silences.gradual, place) ||
-      (silences.pauses.has(bar.index) && !cue)
-    );
+    const fermata = spanAt(silences.fermatas, place);
+    const gradual = spanAt(silences.gradual, place);
+    if (fermata !== undefined && !held.has(fermata)) held.set(fermata, bar);
+    if (gradual !== undefined && !givingWay.has(gradual)) givingWay.set(gradual, bar);
+    const silenced = fermata !== undefined || gradual !== undefined || tacetBar(silences.tacet, barCount);
+    return silenced || (silences.pauses.has(bar.index) && !cue);
   };
 
   const clicks = round.bars.flatMap((entry): readonly RoundClick[] => {
@@ -136,12 +141,28 @@ export const roundClicks = (
       `This click placement has no meaning in ${[...lacking.keys()].join(', ')}. There you can have: ${offers}.`,
     );
   }
-  const problems: Problem[] = [...lacking.keys()].map((metre) =>
-    problem(
-      'assumption',
-      'placement-lacks-metre',
-      `This click placement has no meaning in the bars of ${metre}; they are clicked on their first beat.`,
+  return ok(clicks, [
+    ...[...lacking.keys()].map((metre) =>
+      problem(
+        'assumption',
+        'placement-lacks-metre',
+        `This click placement has no meaning in the bars of ${metre}; they are clicked on their first beat.`,
+      ),
     ),
-  );
-  return ok(clicks, problems);
+    ...[...givingWay].map(([{ text }, bar]) =>
+      problem(
+        'note',
+        'click-silent',
+        `From "${text}" in bar ${bar.number} the click is silent while the tempo gives way.`,
+        {
+          bar: bar.number,
+        },
+      ),
+    ),
+    ...[...held.values()].map((bar) =>
+      problem('note', 'click-silent', `The click stops at the fermata in bar ${bar.number}.`, {
+        bar: bar.number,
+      }),
+    ),
+  ]);
 };
