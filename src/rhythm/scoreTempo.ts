@@ -35,7 +35,7 @@ type Happening =
   | { readonly kind: 'relation'; readonly factor: Fraction }
   | { readonly kind: 'back' }
   | { readonly kind: 'first' }
-  /** `passing`: a playback tempo inside a gradual change, which is not what "a tempo" returns to. */
+  /** `passing`: a tempo at or inside a gradual change, which is not what "a tempo" returns to. */
   | { readonly kind: 'tempo'; readonly pace: Pace; readonly passing: boolean; readonly goal: boolean }
   | { readonly kind: 'gradual'; readonly span: GradualSpan; readonly goal: Pace };
 
@@ -157,12 +157,13 @@ const nameOf = (score: Score, bar: number): string => {
 
 const openingPace = (score: Score, marks: readonly TempoMark[], problems: Problem[]): Pace => {
   const first = marks[0];
+  const words = tempoWordsOf(score)[0];
   if (first === undefined) {
     problems.push(
       problem(
         'assumption',
         'tempo-missing',
-        'The score gives no tempo; quarter = 90 is assumed. Give one if you know it.',
+        `The score gives no tempo${words === undefined ? '' : ` ("${words.text}" has no figure)`}; quarter = 90 is assumed. Give one if you know it.`,
       ),
     );
     return defaultPace;
@@ -204,8 +205,7 @@ const eventsByBar = (
     result.set(barIndex, list);
   };
   for (const mark of marks) {
-    const passing =
-      !mark.printed && spans.some(({ from, to }) => F.atMost(from, mark.at) && F.less(mark.at, to));
+    const passing = spans.some(({ from, to }) => F.atMost(from, mark.at) && F.less(mark.at, to));
     const goal = spans.some((span) => span.goal === mark);
     put(mark.bar, mark.at, { kind: 'tempo', pace: pace(mark.unit, mark.perMinute), passing, goal });
   }
@@ -240,7 +240,7 @@ const withoutGoal = (score: Score, { text, bar }: GradualSpan): Problem =>
   problem(
     'note',
     'gradual-without-goal',
-    `"${text}" in ${nameOf(score, bar)} does not say which tempo it arrives at; the tempo stays as it is there.`,
+    `"${text}" in ${nameOf(score, bar)} does not say which tempo it arrives at, so nothing is changed gradually there.`,
     placeOf(score, bar),
   );
 
@@ -253,12 +253,11 @@ const reportWords = (
 ): void => {
   for (const span of spans) if (span.goal === null) problems.push(withoutGoal(score, span));
   if (marks.length === 0) return;
-  for (const { at, bar, text } of tempoWordsOf(score)) {
+  for (const { bar, text } of tempoWordsOf(score)) {
     const { change, back } = readTempoWords(text);
     if (change !== null || back !== null) continue;
     const figured = score.marks.some(
-      (mark) =>
-        (mark.kind === 'tempo' || mark.kind === 'relation') && mark.bar === bar && F.equal(mark.at, at),
+      (mark) => (mark.kind === 'tempo' || mark.kind === 'relation') && mark.bar === bar,
     );
     if (!figured)
       problems.push(

@@ -156,6 +156,10 @@ describe('gradual changes', () => {
     ];
     expect(played(four, marks).rates).toBe('60 50 60 60');
   });
+  it('may carry a figure of their own, which "a tempo" does not return to either', () => {
+    const marks = [tempo('0', 1, 60), words('1', 2, 'rall.'), tempo('1', 2, 50), words('2', 3, 'a tempo')];
+    expect(played(four, marks).rates).toBe('60 50 60 60');
+  });
   it('know the first tempo of the movement', () => {
     const marks = [tempo('0', 1, 60), tempo('1', 2, 120), words('2', 3, 'Tempo I')];
     expect(played(four, marks).rates).toBe('60 120 60 60');
