@@ -1,0 +1,90 @@
+import {
+  madeOf,
+  makeDrill,
+  openPiece,
+  readRequest,
+  readSound,
+  requestWords,
+  type DrillFolder,
+} from '../desk/index.ts';
+import { terminalProgress } from '../host/node/index.ts';
+import { problem, type Problem, type Result } from '../units/index.ts';
+import { takeApart, type Typed } from './arguments.ts';
+import { madeText, problemText } from './drillText.ts';
+import type { Io } from './io.ts';
+import { tame } from './words.ts';
+
+const syntax = {
+  command: 'drill',
+  texts: [...requestWords, 'rate', 'depth', 'out'],
+  flags: ['json'],
+  repeatable: ['octave', 'tempo', 'parts', 'keep'],
+} as const;
+
+/** What is missing before anything is read. */
+const lacking = ({ words, texts }: Typed): Problem | null => {
+  if (words.length === 0) {
+    return problem(
+      'error',
+      'score-missing',
+      'Name a score: levare drill sonata.musicxml --bars 12-15 --out bars-12',
+    );
+  }
+  if (words.length > 1) {
+    const message = `One score at a time, please: ${words.join(' and ')} are given. A value of several words needs quotation marks, as --click "2 4".`;
+    return problem('error', 'too-many-words', message);
+  }
+  return texts['out'] === undefined
+    ? problem('error', 'out-missing', 'Say where the drill goes: --out and the name of a folder.')
+    : null;
+};
+
+const made = (
+  typed: Typed,
+  opened: { bytes: Uint8Array; drill: DrillFolder['drill'] | null },
+): Result<DrillFolder> => {
+  const request = readRequest(typed.texts);
+  if (!request.ok) return request;
+  const sound = readSound(typed.texts);
+  if (!sound.ok) return sound;
+  return makeDrill(opened.bytes, request.value, { ...sound.value, before: opened.drill });
+};
+
+/** `levare drill`: the error, or null when the folder is written and that is told. */
+export const drill = async (args: readonly string[], io: Io): Promise<Problem | null> => {
+  const typed = takeApart(args, syntax);
+  if (!typed.ok) return typed.error;
+  const { words, texts, flags } = typed.value;
+  const [path] = words;
+  const lacks = lacking(typed.value);
+  const folder = texts['out'];
+  if (lacks !== null || path === undefined || folder === undefined) return lacks;
+  const opened = await openPiece(path, io.reader);
+  if (!opened.ok) return opened.error;
+  if (texts['bars'] === undefined && opened.value.drill === null) {
+    return problem(
+      'error',
+      'bars-missing',
+      'Say which bars: --bars 12-15, or --bars all for the whole piece.',
+    );
+  }
+  const result = made(typed.value, opened.value);
+  if (!result.ok) return result.error;
+  const { files, summary } = result.value;
+  const progress = terminalProgress(io.stderr);
+  const written = await io.writer.writeFolder(folder, files, progress.tell);
+  progress.done();
+  if (!written.ok) return written.error;
+  const told = madeOf(folder, written.value, summary, result.problems);
+  if (flags.has('json')) {
+    io.stdout.write(`${JSON.stringify(told, null, 2)}\n`);
+    return null;
+  }
+  for (const line of problemText(told.problems)) io.stderr.write(`${tame(line)}\n`);
+  io.stdout.write(
+    madeText(told)
+      .map((line) => `${line.split('\n').map(tame).join('\n')}\n`)
+      .join(''),
+  );
+  return null;
+};

@@ -1,0 +1,78 @@
+/** Help that teaches by example. */
+
+export const generalHelp = `Levare gives a chamber group click tracks that know the piece: from the score, for the bars you choose.
+
+See what is in a score:
+
+  levare look sonata.musicxml
+
+Make a drill: bars 12 to 15, four times, quarter = 72, with an upbeat if the phrase has one:
+
+  levare drill sonata.musicxml --bars 12-15 --tempo 1/4=72 --times 4 --out bars-12
+
+Then less click: only the off-beats, then one click a bar, then two bars with and two without:
+
+  levare drill sonata.musicxml --bars 12-15 --click weak --out step-2
+  levare drill sonata.musicxml --bars 12-15 --click bar --out step-3
+  levare drill sonata.musicxml --bars 12-15 --tacet 2/2 --out step-4
+
+Scores are MusicXML (.musicxml, .xml, .mxl) and MIDI files. If you own paper and no file, type the bars in a
+line of text and use that as the score:
+
+  pickup 1/4; 1-16 4/4 twice; 17-24 3/4; tempo 1/4=92
+
+More examples:  levare look --help   levare drill --help
+Which version:  levare --version
+
+Start with the volume right down: a click in the ear comes on top of the group around you (docs/hearing.md).
+`;
+
+export const lookHelp = `levare look SCORE: what is in a score, and what had to be assumed to read it.
+
+  levare look sonata.musicxml          parts, bars, repeats, tempi, in words
+  levare look sonata.musicxml --json   the same for other programs (levare.look/1)
+  levare look sonata.musicxml --plan   bars, repeats and tempi as a bar plan, to edit and use as a score
+  cat sonata.mxl | levare look -       from a pipe
+
+The ids in front of the parts (P1) and the bar numbers are what levare drill understands. What a file is called
+does not matter; it is known by its content. A drill's folder may stand for its score.
+`;
+
+export const drillHelp = `levare drill SCORE --bars BARS --out FOLDER: a click track for a passage, and all that belongs to it.
+
+Which music
+  --bars 12-15        by the printed numbers; also 12, A-C (rehearsal marks), all
+  --pass 2            the second time through a repeat
+  --parts P1,P3       only these players (levare look shows the ids; names do too)
+  --keep 1/8+         eighths and longer, the rest becomes rests; 1/16 only sixteenths; 1/8- eighths and
+                      shorter; 1/8t triplet eighths; several as 1/8+,1/8t; all
+  --upbeat 1/4        begin a quarter early; none; auto finds where the phrase begins
+  --octave P1=+1      this part sounds an octave higher than written, and the file does not say so
+
+Where it clicks
+  --click every       every beat; half (half bars); weak (2 and 4); after (the "ands"); bar; 2bars; 4bars
+  --click 1/8         in eighths
+  --click "2 4"       on the beats you name; "1 2&" with the "and" of two
+  --click bar,hemiola:14-15   one a bar, and bars 14 to 15 as a hemiola
+  --click none        count-in only
+  --tacet 2/2         two bars with the click, two without
+  --count 1/8         count eighths: a slow 6/8 in six
+  --groups 2+2+3      how 7/8 is divided
+  --holds through     keep clicking through fermatas; count stops there and counts in again
+
+How fast, how often
+  --tempo 90          beats a minute; 1/4.=60 names the beat; 80% of the score's own; 72,80,88 in steps
+  --times 4           four times at each tempo
+  --gap 1             silent bars in between
+  --count-in 2        bars counted in front; auto, none, first, each, each:1
+
+The files
+  --out bars-12       the folder; what else is in it stays
+  --rate 44100 --depth 24   sound for click.wav (48000 and 16 if you say nothing; depth 32 is floating point)
+  --json              say what was made as JSON (levare.made/1)
+
+Examples
+  levare drill quartet.mxl --bars 40-48 --click weak --tempo 60,66,72 --times 2 --out weak-beats
+  levare drill quartet.mxl --bars 12-13 --parts P2,P3 --keep 1/16 --click 1/8 --tempo 50% --times 8 --out hand-over
+  levare drill weak-beats --click bar --out one-a-bar      a drill once made, with one thing changed
+`;

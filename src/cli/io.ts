@@ -1,0 +1,26 @@
+/** What the command line touches: two streams and the files. Tests hand in their own. */
+import type { ReadPort, WritePort } from '../desk/index.ts';
+import { nodeReader, nodeWriter, type TerminalLike } from '../host/node/index.ts';
+
+export interface Io {
+  readonly stdout: { readonly write: (text: string) => unknown };
+  readonly stderr: TerminalLike;
+  readonly reader: ReadPort;
+  readonly writer: WritePort;
+}
+
+/** A reader that has had enough ("| head") closes the pipe: no fault of ours, and nothing to say. */
+const patient = (stream: NodeJS.WriteStream): NodeJS.WriteStream => {
+  stream.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EPIPE') process.exitCode = 2;
+  });
+  return stream;
+};
+
+/** The real streams and files. Call it once. */
+export const nodeIo = (): Io => ({
+  stdout: patient(process.stdout),
+  stderr: patient(process.stderr),
+  reader: nodeReader(),
+  writer: nodeWriter,
+});

@@ -1,0 +1,28 @@
+/** The facade: one typed function for each thing that a user asks for, and the ports that they need. */
+export { barPlanOf } from './barPlan.ts';
+export { jsonSchemas, lookSchema, madeSchema, timelineSchema } from './formats.ts';
+export {
+  look,
+  overview,
+  type Look,
+  type LookBar,
+  type LookPart,
+  type LookTempo,
+  type Overview,
+} from './look.ts';
+export { madeOf, type Made } from './made.ts';
+export { makeDrill, pieceHash, type DrillFolder, type SoundOptions } from './makeDrill.ts';
+export { openPiece, type Opened } from './open.ts';
+export type { FileToWrite, Progress, ReadPort, WritePort, WrittenFile } from './ports.ts';
+export {
+  readRequest,
+  readSound,
+  requestWords,
+  usualDrill,
+  type DrillRequest,
+  type RequestTexts,
+  type RequestWord,
+} from './request.ts';
+export { valueText } from '../rhythm/value.ts';
+export type { DrillSummary } from './summary.ts';
+export type { PrintedClick, PrintedNote, PrintedTimeline } from './timelineJson.ts';
