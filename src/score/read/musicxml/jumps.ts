@@ -11,6 +11,8 @@ import type { Row } from './metres.ts';
 interface Placed {
   readonly jump: JumpDraft;
   readonly bar: number;
+  /** The bar in which the file has it. */
+  readonly foundIn: number;
 }
 
 /** A sign to jump to stands at the start of its bar: one found at the end of a bar belongs to the next. */
@@ -20,7 +22,7 @@ const placed = (rows: readonly Row[], lengths: readonly Beats[]): readonly Place
       (draft?.jumps ?? []).map((jump): Placed => {
         const target = jump.kind === 'segno' || jump.kind === 'coda';
         const atEnd = F.atMost(lengths[index] ?? F.zero, jump.at);
-        return { jump, bar: target && atEnd && index + 1 < rows.length ? index + 1 : index };
+        return { jump, bar: target && atEnd && index + 1 < rows.length ? index + 1 : index, foundIn: index };
       }),
     ),
   );
@@ -37,7 +39,9 @@ const withLeavingCoda = (printed: readonly Placed[], all: readonly Placed[]): re
   if (leaving || (bars.size < 2 && !(bars.size === 1 && arriving))) return printed;
   const first = Math.min(...bars);
   return printed.map((one) =>
-    one.jump.kind === 'coda' && one.bar === first ? { ...one, jump: { ...one.jump, kind: 'toCoda' } } : one,
+    one.jump.kind === 'coda' && one.bar === first
+      ? { ...one, bar: one.foundIn, jump: { ...one.jump, kind: 'toCoda' } }
+      : one,
   );
 };
 

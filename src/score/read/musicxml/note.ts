@@ -148,6 +148,10 @@ export const readNote = (element: XmlElement, context: NoteContext, log: Log): N
   const rest = child(element, 'rest');
   const pitchElement = child(element, 'pitch');
   const chord = child(element, 'chord') !== undefined;
+  if (grace !== undefined && rest !== undefined) {
+    notKept(log, 'grace-rest', 'A rest among grace notes, which takes no time', place);
+    return { note: null, chord };
+  }
   const value = readValue(element, log, place);
   const tuplet = readTuplet(element, log, place);
   const wholeBar = rest !== undefined && attribute(rest, 'measure') === 'yes';
@@ -180,7 +184,7 @@ export const readNote = (element: XmlElement, context: NoteContext, log: Log): N
     id: context.id,
     kind: rest !== undefined ? 'rest' : grace !== undefined ? 'grace' : 'note',
     bar: context.bar,
-    duration: rest !== undefined && grace !== undefined ? beats(F.zero) : duration,
+    duration,
     staff: integerWithin(childText(element, 'staff'), 1, 99) ?? 1,
     voice: childText(element, 'voice') || '1',
     value,

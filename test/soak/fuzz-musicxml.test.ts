@@ -1,0 +1,7 @@
+import { expect, test } from 'vitest';
+import { fuzzMusicXml } from '../score/musicxml-fuzz.ts';
+
+test('20,000 mutations of real and small files: a score that holds together, or an error', () => {
+  const { read, refused } = fuzzMusicXml(7, 20_000);
+  expect(read + refused).toBe(20_000);
+});
