@@ -28,16 +28,26 @@ const flows = (round: Round): readonly Flow[] => {
   return result;
 };
 
+/** Index of the first stretch of a flow whose written end is accepted; stretches are in written order. */
+const firstEnding = (flow: Flow, accepts: (until: Beats) => boolean): number => {
+  let [low, high] = [0, flow.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    const stretch = flow[middle];
+    if (stretch !== undefined && accepts(writtenEnd(stretch))) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+};
+
 /** Where on the round's axis a written place lies. `end`: it closes a note, so it belongs to the stretch it ends. */
 const placeIn = (
   flow: Flow,
   written: Beats,
   end: boolean,
 ): { readonly stretch: Stretch; readonly at: Beats } | null => {
-  const stretch = flow.find((candidate) => {
-    const until = writtenEnd(candidate);
-    return end ? F.atMost(written, until) : F.less(written, until);
-  });
+  const found = firstEnding(flow, (until) => (end ? F.atMost(written, until) : F.less(written, until)));
+  const stretch = flow[found];
   if (stretch === undefined) return null;
   return { stretch, at: beats(F.add(stretch.start, F.sub(written, writtenStart(stretch)))) };
 };

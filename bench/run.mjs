@@ -1,0 +1,16 @@
+/** All benchmarks, or those named: `npm run bench`, `npm run bench -- reading`. Prints ratios; judges nothing. */
+import { benchReading } from './reading.mjs';
+
+const benches = { reading: benchReading };
+
+const named = process.argv.slice(2);
+const unknown = named.filter((name) => !(name in benches));
+if (unknown.length > 0) {
+  console.error(`No benchmark "${unknown.join('", "')}"; there are: ${Object.keys(benches).join(', ')}.`);
+  process.exit(2);
+}
+for (const [name, bench] of Object.entries(benches)) {
+  if (named.length > 0 && !named.includes(name)) continue;
+  console.log(`\n== ${name}`);
+  await bench();
+}

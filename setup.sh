@@ -1,0 +1,34 @@
+# Sourced by ./start and ./check: makes a fresh clone ready. Installs only what is missing.
+
+need_node() {
+  if ! command -v node >/dev/null || [ "$(node -p 'Number(process.versions.node.split(".")[0])')" -lt 20 ]; then
+    echo "Levare needs Node 20 or newer with npm; this machine has $(node --version 2>/dev/null || echo none)." >&2
+    exit 1
+  fi
+}
+
+# The packages of package-lock.json, and the program built from them. npm must not fetch browsers.
+need_packages() {
+  export PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD=1
+  if [ ! -f node_modules/.levare-lock ] || ! cmp -s package-lock.json node_modules/.levare-lock; then
+    npm ci --no-audit --no-fund
+    cp package-lock.json node_modules/.levare-lock
+  fi
+}
+
+# Debian packages given as "command:package". Without apt or the right to use it, says what to install and goes on:
+# the checks that need it then say that they are skipped.
+need_debian() {
+  local missing=()
+  for pair in "$@"; do
+    command -v "${pair%%:*}" >/dev/null || missing+=("${pair##*:}")
+  done
+  [ ${#missing[@]} -gt 0 ] || return 0
+  local sudo=""
+  [ "$(id -u)" = 0 ] || sudo="sudo -n"
+  if command -v apt-get >/dev/null && $sudo true 2>/dev/null; then
+    $sudo apt-get update -q >/dev/null && DEBIAN_FRONTEND=noninteractive $sudo apt-get install -y -q "${missing[@]}" >/dev/null
+  else
+    echo "Some checks need Debian's packages: ${missing[*]}. Install them to run those checks." >&2
+  fi
+}
