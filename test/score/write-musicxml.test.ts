@@ -228,6 +228,7 @@ describe('tempo marks', () => {
   it('writes decimals without exponents', () => {
     expect(decimalText(F.fraction(1, 8))).toEqual({ text: '0.125', exact: true });
     expect(decimalText(F.fraction(10n ** 25n))).toEqual({ text: '1'.padEnd(26, '0'), exact: true });
+    expect(decimalText(F.fraction(1, 2 ** 20))).toEqual({ text: '0.00000095367431640625', exact: true });
     expect(decimalText(F.fraction(2, 3))).toEqual({ text: '0.666666666667', exact: false });
   });
 });
@@ -257,6 +258,17 @@ describe('what MusicXML cannot hold', () => {
     expect(problems.map(({ code, bar }) => [code, bar])).toEqual([['duration-not-positive', '1']]);
     expect(text.match(/<note /g)).toHaveLength(1);
     expect(text).not.toContain('<chord/>');
+  });
+
+  it('says where a sign is none of the standard', () => {
+    const [first] = oneBar().parts;
+    if (first === undefined) throw new Error('no part');
+    const odd = [
+      written('n1', 0, note(0), note(1), { accidental: 'wobbly', notehead: 'heart', beams: ['loop'] }),
+    ];
+    const { text, problems } = writeMusicXml(oneBar({ parts: [{ ...first, written: odd }] }));
+    expect(problems.map(({ code }) => code)).toEqual(Array(3).fill('sign-not-standard'));
+    expect(flat(text)).toContain('<accidental>other</accidental><notehead>other</notehead></note>');
   });
 
   it('says where a note is beyond the octaves of the standard', () => {

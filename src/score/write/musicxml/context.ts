@@ -28,6 +28,18 @@ export class Context {
     return cleaned.text;
   }
 
+  /** The value where the standard's list has it, else `otherwise`, which is reported. `what`: "An accidental". */
+  listed(value: string, list: ReadonlySet<string>, otherwise: string, what: string, place: Place): string {
+    if (list.has(value)) return value;
+    this.report(
+      'note',
+      'sign-not-standard',
+      `${what} is called "${this.clean(value, what, place)}", which MusicXML does not know: ${otherwise === '' ? 'it was left out' : `written as "${otherwise}"`}.`,
+      place,
+    );
+    return otherwise;
+  }
+
   /** Takes an id for an element: true where it is fit for XML and still free. */
   takeId(id: string): boolean {
     // A narrower pattern than the standard's NCName, which also allows other letters.

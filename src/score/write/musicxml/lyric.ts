@@ -13,14 +13,14 @@ export const writeLyric = (context: Context, lyric: Lyric, place: Place): void =
   const verse = context.clean(lyric.verse, 'The name of a verse', place);
   const named = /^[\w.:-]+$/.test(verse) ? { number: verse } : verse.trim() === '' ? {} : { name: verse };
   out.within('lyric', named, () => {
-    if (text !== '') {
+    // A lyric must hold something (MusicXML 4.0, element lyric): an extender may stand alone, else there is a text.
+    if (text !== '' || !lyric.extend || lyric.syllabic !== 'single') {
       out.leaf('syllabic', lyric.syllabic);
       text.split(elision).forEach((syllable, index) => {
         if (index > 0) out.leaf('elision', elision);
         out.leaf('text', syllable);
       });
     }
-    // A lyric must hold something: an empty one is a lone extender (MusicXML 4.0, element lyric).
-    if (lyric.extend || text === '') out.empty('extend');
+    if (lyric.extend) out.empty('extend');
   });
 };

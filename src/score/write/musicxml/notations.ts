@@ -144,7 +144,8 @@ export const writeNotations = (context: Context, note: WrittenNote, place: Place
       context,
       dynamics.map((value) => context.clean(value, 'A dynamic', place)),
     );
-  if (fermata !== null) out.leaf('fermata', fermataShapes.has(fermata) ? fermata : 'normal');
+  if (fermata !== null)
+    out.leaf('fermata', context.listed(fermata, fermataShapes, 'normal', 'A fermata', place));
   if (arpeggio) out.empty('arpeggiate');
   out.close();
 };

@@ -81,18 +81,23 @@ const writeLook = (context: Context, note: WrittenNote, staves: number, place: P
     out.leaf('type', note.value.type);
     for (let dot = 0; dot < note.value.dots; dot++) out.empty('dot');
   }
-  const accidental = context.clean(note.accidental, 'An accidental', place);
-  if (accidental !== '') out.leaf('accidental', accidentalValues.has(accidental) ? accidental : 'other');
+  if (note.accidental !== '')
+    out.leaf(
+      'accidental',
+      context.listed(note.accidental, accidentalValues, 'other', 'An accidental', place),
+    );
   if (note.tuplet.actual !== note.tuplet.normal)
     out.within('time-modification', {}, () => {
       out.leaf('actual-notes', note.tuplet.actual);
       out.leaf('normal-notes', note.tuplet.normal);
     });
   if (note.stem !== null) out.leaf('stem', note.stem);
-  if (note.notehead !== '') out.leaf('notehead', noteheadValues.has(note.notehead) ? note.notehead : 'other');
+  if (note.notehead !== '')
+    out.leaf('notehead', context.listed(note.notehead, noteheadValues, 'other', 'A notehead', place));
   if (staves > 1 || note.staff > 1) out.leaf('staff', note.staff);
   note.beams.slice(0, mostBeams).forEach((beam, index) => {
-    if (beamValues.has(beam)) out.leaf('beam', beam, { number: index + 1 });
+    const value = beam === '' ? '' : context.listed(beam, beamValues, '', 'A beam', place);
+    if (value !== '') out.leaf('beam', value, { number: index + 1 });
   });
 };
 

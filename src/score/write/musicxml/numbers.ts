@@ -2,17 +2,26 @@ import { F, type Fraction } from '../../../units/index.ts';
 import { noteTypes, type NoteType } from '../../notes.ts';
 
 /** Decimal places kept where a fraction has no finite decimal: far below what a tempo can be heard or set to. */
-const places = 12;
+const roundedPlaces = 12;
+/** Most decimal places that are written where the decimal is finite. */
+const mostPlaces = 40;
+
+/** The fewest decimal places that hold the value exactly; null where it has no decimal as short as `mostPlaces`. */
+const exactPlaces = ({ d }: Fraction): number | null => {
+  let power = 1n;
+  for (let places = 0; places <= mostPlaces; places++, power *= 10n) if (power % d === 0n) return places;
+  return null;
+};
 
 /** A fraction above or at zero as a decimal, and whether that is exact. XML Schema decimals have no exponent. */
 export const decimalText = (value: Fraction): { readonly text: string; readonly exact: boolean } => {
-  const scale = 10n ** BigInt(places);
-  const scaled = F.mul(value, F.fraction(scale));
-  const whole = F.floor(F.add(scaled, F.fraction(1, 2)));
-  const digits = String(whole).padStart(places + 1, '0');
-  const rest = digits.slice(-places).replace(/0+$/, '');
-  const text = digits.slice(0, -places) + (rest === '' ? '' : `.${rest}`);
-  return { text, exact: scaled.d === 1n };
+  const finite = exactPlaces(value);
+  const places = finite ?? roundedPlaces;
+  const scaled = F.mul(value, F.fraction(10n ** BigInt(places)));
+  const digits = String(F.floor(F.add(scaled, F.fraction(1, 2)))).padStart(places + 1, '0');
+  const rest = places === 0 ? '' : digits.slice(-places).replace(/0+$/, '');
+  const whole = places === 0 ? digits : digits.slice(0, -places);
+  return { text: rest === '' ? whole : `${whole}.${rest}`, exact: finite !== null };
 };
 
 /** A number such as an alteration as an XML Schema decimal: JavaScript's own text may hold an exponent. */

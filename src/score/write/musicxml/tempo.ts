@@ -1,4 +1,4 @@
-import { F, type Beats, type Place } from '../../../units/index.ts';
+import { F, type Beats, type Fraction, type Place } from '../../../units/index.ts';
 import type { Mark } from '../../model.ts';
 import type { Context } from './context.ts';
 import { writeDirection } from './directions.ts';
@@ -17,8 +17,7 @@ const writeUnit = ({ out }: Context, values: readonly DrawnValue[]): void => {
 };
 
 /** Quarters per minute, as the tempo attribute of `sound` counts (MusicXML 4.0). */
-const soundTempo = ({ unit, perMinute }: Tempo): string =>
-  decimalText(F.mul(perMinute, F.mul(unit, F.fraction(4)))).text;
+const quarters = ({ unit, perMinute }: Tempo): Fraction => F.mul(perMinute, F.mul(unit, F.fraction(4)));
 
 const inType = (context: Context, content: () => void) => context.out.within('direction-type', {}, content);
 
@@ -43,11 +42,13 @@ const reportTempo = (context: Context, mark: Tempo, place: Place): void => {
       `No note values make up ${F.format(mark.unit)} of a whole note: the tempo is written for playback only.`,
       place,
     );
-  if (!decimalText(mark.perMinute).exact)
+  const figure = mark.printed ? mark.perMinute : quarters(mark);
+  const { text, exact } = decimalText(figure);
+  if (!exact)
     context.report(
       'note',
       'tempo-rounded',
-      `A tempo of ${F.format(mark.perMinute)} has no finite decimal: ${decimalText(mark.perMinute).text} is written.`,
+      `A tempo of ${F.format(figure)} has no finite decimal: ${text} is written.`,
       place,
     );
 };
@@ -56,7 +57,7 @@ const reportTempo = (context: Context, mark: Tempo, place: Place): void => {
 const writeTempo = (context: Context, words: readonly string[], mark: Tempo | null, place: Place): void => {
   const { out } = context;
   if (mark !== null) reportTempo(context, mark, place);
-  const sound = mark === null ? null : { tempo: soundTempo(mark) };
+  const sound = mark === null ? null : { tempo: decimalText(quarters(mark)).text };
   const drawn = mark?.printed === true && drawnValues(mark.unit) !== null;
   if (words.length === 0 && !drawn) {
     if (sound !== null) out.empty('sound', sound);
