@@ -4,7 +4,8 @@ import { gradualSpans } from '../../src/rhythm/gradual.ts';
 import { scoreTempo } from '../../src/rhythm/scoreTempo.ts';
 import { paceAt, perMinute, secondsAtPosition } from '../../src/rhythm/tempo.ts';
 import { readTempoWords } from '../../src/rhythm/tempoWords.ts';
-import type { Mark } from '../../src/score/model.ts';
+import type { Direction, Mark, Part } from '../../src/score/model.ts';
+import { noMarks, type WrittenNote } from '../../src/score/notes.ts';
 import { playingOrder } from '../../src/score/playing.ts';
 import { F, beats, bpm, note, plus } from '../../src/units/index.ts';
 import { scoreOf } from '../support/scores.ts';
@@ -210,6 +211,92 @@ describe('spans', () => {
     const score = scoreOf(four, [words('4', 4, 'rit.')]);
     for (const { to } of gradualSpans(score)) expect(F.atMost(to, plus(note(4), note(0)))).toBe(true);
     expect(gradualSpans(score)).toEqual([]);
+  });
+});
+
+describe('spans in parts', () => {
+  const rest = (at: string, length: string, fermata: string | null): WrittenNote => ({
+    id: `r${at.replace('/', '-')}`,
+    kind: 'rest',
+    bar: 0,
+    onset: place(at, 1).at,
+    duration: place(length, 1).at,
+    staff: 1,
+    voice: '1',
+    value: null,
+    tuplet: { actual: 1, normal: 1 },
+    tupletMarks: [],
+    chord: false,
+    pitch: null,
+    display: null,
+    wholeBar: false,
+    tieStart: false,
+    tieStop: false,
+    slash: false,
+    cue: false,
+    printed: true,
+    accidental: '',
+    stem: null,
+    notehead: '',
+    beams: [],
+    marks: { ...noMarks, fermata },
+    lyrics: [],
+  });
+  const direction = (at: string, kind: 'words' | 'dashes', value: string): Direction => ({
+    ...place(at, 1),
+    staff: 1,
+    kind,
+    value,
+    number: 1,
+    above: true,
+  });
+  const spans = (
+    written: readonly WrittenNote[],
+    directions: readonly Direction[],
+    marks: readonly Mark[] = [],
+  ): string[] => {
+    const part: Part = {
+      id: 'P1',
+      name: '',
+      abbreviation: '',
+      sound: '',
+      program: null,
+      staves: 1,
+      transpositions: [],
+      clefs: [],
+      keys: [],
+      written,
+      notes: [],
+      directions,
+    };
+    const score = { ...scoreOf(four, marks), parts: [part, { ...part, id: 'P2' }] };
+    return gradualSpans(score).map(
+      ({ from, to, goal }) => `${F.format(from)}-${F.format(to)}${goal ? ' goal' : ''}`,
+    );
+  };
+  it('come from words of single parts too, once', () => {
+    expect(spans([], [direction('1/4', 'words', 'rit.'), direction('1/2', 'words', 'dolce')])).toEqual([
+      '1/4-4',
+    ]);
+  });
+  it('end with the next fermata', () => {
+    const notes = [
+      rest('0', '1/4', 'normal'),
+      rest('5/4', '1/4', null),
+      rest('3/2', '3/8', 'normal'),
+      rest('3', '1', 'normal'),
+    ];
+    expect(spans(notes, [direction('1/2', 'words', 'rit.')])).toEqual(['1/2-15/8']);
+  });
+  it('end with their dashes, or with the tempo mark that follows these within the bar', () => {
+    const dashed = [
+      direction('1/2', 'words', 'rit.'),
+      direction('1/2', 'dashes', 'start'),
+      direction('7/4', 'dashes', 'stop'),
+    ];
+    expect(spans([], dashed)).toEqual(['1/2-7/4']);
+    expect(spans([], dashed, [tempo('2', 3, 50)])).toEqual(['1/2-2 goal']);
+    expect(spans([], dashed, [tempo('3', 4, 50)])).toEqual(['1/2-7/4']);
   });
 });
 
