@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { metre } from '../../src/score/metre.ts';
 import type { Mark, Score } from '../../src/score/model.ts';
-import { noteTypes } from '../../src/score/notes.ts';
+import { noMarks, noteTypes } from '../../src/score/notes.ts';
 import { decimalText, drawnValues } from '../../src/score/write/musicxml/numbers.ts';
 import { writeMusicXml } from '../../src/score/write/musicxml.ts';
 import { bpm, F, note } from '../../src/units/index.ts';
@@ -269,6 +269,16 @@ describe('what MusicXML cannot hold', () => {
     const { text, problems } = writeMusicXml(oneBar({ parts: [{ ...first, written: odd }] }));
     expect(problems.map(({ code }) => code)).toEqual(Array(3).fill('sign-not-standard'));
     expect(flat(text)).toContain('<accidental>other</accidental><notehead>other</notehead></note>');
+  });
+
+  it('begins and ends wavy lines by turns', () => {
+    const [first] = oneBar().parts;
+    if (first === undefined) throw new Error('no part');
+    const wavy = { ...noMarks, ornaments: ['wavy-line'] };
+    const notes = [0, 1, 2, 3].map((n) => written(`n${n}`, 0, note(n, 4), note(1, 4), { marks: wavy }));
+    const { text } = writeMusicXml(oneBar({ parts: [{ ...first, written: notes }] }));
+    const types = [...text.matchAll(/<wavy-line type="(\w+)"/g)].map(([, type]) => type);
+    expect(types).toEqual(['start', 'stop', 'start', 'stop']);
   });
 
   it('says where a note is beyond the octaves of the standard', () => {

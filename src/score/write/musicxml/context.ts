@@ -6,6 +6,7 @@ export class Context {
   readonly out: XmlLines;
   readonly problems: Problem[] = [];
   readonly #ids = new Set<string>();
+  readonly #lines = new Set<string>();
 
   constructor(out: XmlLines) {
     this.out = out;
@@ -38,6 +39,13 @@ export class Context {
       place,
     );
     return otherwise;
+  }
+
+  /** For lines of which the model tells the ends but not which is which: they begin and end by turns. */
+  nextEnd(line: string): 'start' | 'stop' {
+    if (this.#lines.delete(line)) return 'stop';
+    this.#lines.add(line);
+    return 'start';
   }
 
   /** Takes an id for an element: true where it is fit for XML and still free. */

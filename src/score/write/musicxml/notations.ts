@@ -32,11 +32,18 @@ export const writeDynamics = (
   });
 };
 
-const writeOrnament = (context: Context, name: string, index: number, place: Place): void => {
+const writeOrnament = (
+  context: Context,
+  name: string,
+  index: number,
+  note: WrittenNote,
+  place: Place,
+): void => {
   const { out } = context;
   if (ornamentNames.has(name)) out.empty(name);
   else if (name === 'tremolo') out.leaf('tremolo', tremoloStrokes, { type: 'single' });
-  else if (name === 'wavy-line') out.empty('wavy-line', { type: 'start' });
+  else if (name === 'wavy-line')
+    out.empty(name, { type: context.nextEnd(`wavy-line ${place.part ?? ''} ${note.staff} ${note.voice}`) });
   // Which accidental it was the model does not tell; the schema wants it behind the ornament it belongs to.
   else if (name === 'accidental-mark' && index > 0) out.leaf(name, 'other');
   else out.leaf('other-ornament', context.clean(name, 'An ornament', place));
@@ -128,7 +135,7 @@ export const writeNotations = (context: Context, note: WrittenNote, place: Place
   for (const { type, number } of slurs) out.empty('slur', { type, number: levelOf(number) });
   for (const { type, number } of note.tupletMarks) out.empty('tuplet', { type, number: levelOf(number) });
   group(context, 'ornaments', ornaments.length, () => {
-    ornaments.forEach((name, index) => writeOrnament(context, name, index, place));
+    ornaments.forEach((name, index) => writeOrnament(context, name, index, note, place));
   });
   group(context, 'technical', technical.length, () => {
     for (const mark of technical) writeTechnical(context, mark, place);
