@@ -5,6 +5,7 @@
  *   - a double or final bar line, or the beginning or end of a repeat;
  *   - the end of the next note or rest under a fermata;
  *   - the end of the fourth bar, the bar of the word being the first.
+ * A dashed line or a fourth bar that ends inside the last bar before one of the others ends there.
  * All of it is common practice, no source. Playback tempi that the page does not show end nothing.
  */
 import type { Bar, Mark, Score } from '../score/model.ts';
@@ -60,14 +61,14 @@ export const gradualSpans = (score: Score): readonly GradualSpan[] => {
     const { change } = readTempoWords(text);
     if (change === null || spans.some(({ from }) => F.equal(from, at))) continue;
     const next = nextEvent(score, words, at);
+    const hard = earliest([next?.at ?? null, sectionEnd(score.bars, at), fermataEnd(score, at)]);
     const dashed = dashesEnd(score, at);
-    const ends = [next?.at ?? null, barEnd(score.bars, at), fermataEnd(score, at)];
-    if (dashed !== null && (next === null || !sameBarOrItsEnd(score.bars, dashed, next.at)))
-      ends.push(dashed);
-    const to = ends
-      .filter((end) => end !== null)
-      .reduce<Beats | null>((a, b) => (a === null ? b : beats(F.min(a, b))), null);
-    if (to === null || !F.less(at, to)) continue;
+    const given =
+      dashed !== null && (next === null || !sameBarOrItsEnd(score.bars, dashed, next.at)) ? dashed : null;
+    const soft = earliest([given, limitEnd(score.bars, at)]);
+    if (hard === null || soft === null) continue;
+    const to = F.less(soft, hard) && !inLastBar(score.bars, soft, hard) ? soft : hard;
+    if (!F.less(at, to)) continue;
     spans.push({ from: at, to, text, change, bar, goal: goalAt(score, words, to) });
   }
   return spans;
@@ -93,17 +94,36 @@ const goalAt = (score: Score, words: readonly Words[], at: Beats): GradualSpan['
 
 const endOf = (bar: Bar): Beats => plus(bar.start, bar.length);
 
-/** The bar line at which a change that begins at `at` ends in any case. */
-const barEnd = (bars: readonly Bar[], at: Beats): Beats | null => {
+const earliest = (ends: readonly (Beats | null)[]): Beats | null =>
+  ends
+    .filter((end) => end !== null)
+    .reduce<Beats | null>((a, b) => (a === null ? b : beats(F.min(a, b))), null);
+
+/** The double or final bar line, or the edge of a repeat, at which a change that begins at `at` ends in any case. */
+const sectionEnd = (bars: readonly Bar[], at: Beats): Beats | null => {
+  const closing = bars.find(
+    (bar, i) =>
+      F.less(at, endOf(bar)) &&
+      (i === bars.length - 1 ||
+        bar.barline === 'double' ||
+        bar.barline === 'final' ||
+        bar.repeatEnd > 0 ||
+        bars[i + 1]?.repeatStart === true),
+  );
+  return closing === undefined ? null : endOf(closing);
+};
+
+/** The end of the last bar that a change without an end is taken to last for. */
+const limitEnd = (bars: readonly Bar[], at: Beats): Beats | null => {
   const first = bars.findIndex((bar) => F.less(at, endOf(bar)));
-  if (first < 0) return null;
-  for (let i = first; ; i += 1) {
-    const bar = bars[i];
-    if (bar === undefined) return null;
-    const last = i === bars.length - 1 || i === first + longestGradual - 1;
-    const line = bar.barline === 'double' || bar.barline === 'final' || bar.repeatEnd > 0;
-    if (last || line || bars[i + 1]?.repeatStart === true) return endOf(bar);
-  }
+  const bar = bars[Math.min(first + longestGradual, bars.length) - 1];
+  return first < 0 || bar === undefined ? null : endOf(bar);
+};
+
+/** Whether `place` lies in the bar that ends at `end`. */
+const inLastBar = (bars: readonly Bar[], place: Beats, end: Beats): boolean => {
+  const bar = bars.find((one) => F.less(place, endOf(one)));
+  return bar !== undefined && F.equal(endOf(bar), end);
 };
 
 const fermataEnd = (score: Score, at: Beats): Beats | null => {

@@ -297,6 +297,14 @@ describe('spans in parts', () => {
     expect(spans([], dashed)).toEqual(['1/2-7/4']);
     expect(spans([], dashed, [tempo('2', 3, 50)])).toEqual(['1/2-2 goal']);
     expect(spans([], dashed, [tempo('3', 4, 50)])).toEqual(['1/2-7/4']);
+    // Dashes that stop inside the last bar: nothing would bring the tempo back before the end.
+    const toTheEnd = [dashed[0], direction('1/2', 'dashes', 'start'), direction('15/4', 'dashes', 'stop')];
+    expect(
+      spans(
+        [],
+        toTheEnd.filter((one) => one !== undefined),
+      ),
+    ).toEqual(['1/2-4']);
   });
 });
 
