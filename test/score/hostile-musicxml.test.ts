@@ -106,6 +106,15 @@ describe('contradictory music', () => {
     }
   });
 
+  test('divisions that change without end are refused', () => {
+    const one = (n: number): string =>
+      `<attributes><divisions>${1009 + 2 * n}</divisions></attributes>${note('C4', 1)}`;
+    const inOneBar = measure('1', attributes(1) + Array.from({ length: 500 }, (_, n) => one(n)).join(''));
+    expect(refusal(onePart(inOneBar)).code).toBe('divisions-absurd');
+    const overBars = Array.from({ length: 500 }, (_, n) => measure(String(n), one(n))).join('');
+    expect(refusal(onePart(overBars)).code).toBe('divisions-absurd');
+  });
+
   test('impossible durations of notes and moves', () => {
     const { score, codes } = read(
       onePart(
@@ -143,6 +152,21 @@ describe('contradictory music', () => {
       'metre-unreadable',
       'pitch-unreadable',
     ]);
+  });
+
+  test('hundreds of thousands of things in one bar neither break nor hang the reader', () => {
+    const many = (text: string): string => text.repeat(150_000);
+    const direction = '<direction><direction-type><dynamics><p/></dynamics></direction-type></direction>';
+    const crowded = note(
+      'C4',
+      4,
+      `<notations><articulations>${many('<accent/>')}</articulations></notations>`,
+    );
+    const { score } = read(onePart(measure('1', attributes(1) + many(direction) + crowded)));
+    expect(score.parts[0]?.directions.length).toBe(150_000);
+    expect(score.parts[0]?.written[0]?.marks.articulations.length).toBe(150_000);
+    const brackets = `<direction><direction-type><words>${many(')')}x</words></direction-type></direction>`;
+    expect(read(onePart(measure('1', attributes(1) + brackets + fullBar()))).score.bars.length).toBe(1);
   });
 
   test('a crowd of findings is told in part and counted', () => {

@@ -7,11 +7,14 @@ import type { MeasureDraft } from './draft.ts';
 import { notKept, type Log } from './log.ts';
 import { decimal, integer, integerWithin, type Lengths } from './values.ts';
 
+/** More terms than any time signature has. */
+const mostTerms = 32;
+
 /** "3+2" as [3, 2]; null where it is no sum of whole numbers above zero. */
 const beatsOf = (text: string): number[] | null => {
   if (!/^\d{1,4}(\s*\+\s*\d{1,4})*$/.test(text)) return null;
   const numbers = text.split('+').map(Number);
-  return numbers.every((n) => n > 0) ? numbers : null;
+  return numbers.length <= mostTerms && numbers.every((n) => n > 0) ? numbers : null;
 };
 
 const symbolOf = (text: string): Metre['symbol'] => (text === 'common' || text === 'cut' ? text : 'numbers');
@@ -21,7 +24,7 @@ export const readMetre = (element: XmlElement): Metre | null => {
   if (child(element, 'senza-misura') !== undefined) return noMetre;
   const tops = childrenOf(element, 'beats').map(({ text }) => beatsOf(text.trim()));
   const units = childrenOf(element, 'beat-type').map(({ text }) => integerWithin(text, 1, 4096));
-  if (tops.length === 0 || tops.length !== units.length) return null;
+  if (tops.length === 0 || tops.length > mostTerms || tops.length !== units.length) return null;
   const components = tops.flatMap((numerators, index): MetreComponent[] => {
     const unit = units[index] ?? null;
     return numerators === null || unit === null ? [] : [{ numerators, unit }];

@@ -12,8 +12,12 @@ const patterns: readonly (readonly [RegExp, Jump['kind']])[] = [
   [/^coda$/, 'coda'],
 ];
 
+/** Longer texts are prose about the piece, not an order to jump. */
+const longest = 80;
+
 /** What the words order, or null. "D.C. al Fine" is a da capo: the Fine stands where it ends. */
 export const jumpOfWords = (text: string): Jump['kind'] | null => {
+  if (text.length > longest) return null;
   const words = text
     .toLowerCase()
     .replace(/[\s\u00a0]+/g, ' ')

@@ -37,7 +37,7 @@ const withLeavingCoda = (printed: readonly Placed[], all: readonly Placed[]): re
   const bars = new Set(signs.map(({ bar }) => bar));
   const arriving = all.some(({ jump }) => jump.kind === 'coda' && jump.from === 'sound');
   if (leaving || (bars.size < 2 && !(bars.size === 1 && arriving))) return printed;
-  const first = Math.min(...bars);
+  const first = [...bars].reduce((least, bar) => Math.min(least, bar), Infinity);
   return printed.map((one) =>
     one.jump.kind === 'coda' && one.bar === first
       ? { ...one, bar: one.foundIn, jump: { ...one.jump, kind: 'toCoda' } }

@@ -17,6 +17,7 @@ import { beats, F, type Beats, type Fraction } from '../../../units/index.ts';
 import { metreLength, metreText, sameMetre, type Metre } from '../../metre.ts';
 import type { Log } from './log.ts';
 import type { Row } from './metres.ts';
+import { refuseTooFine } from './values.ts';
 
 export interface BarFrame {
   readonly number: string;
@@ -115,7 +116,10 @@ const rolesOf = (bars: readonly Unplaced[], endsSection: (bar: number) => boolea
   return { pickups, completed };
 };
 
-/** Bars laid end to end from 0. `endsSection` tells whether a repeat or a closing bar line stands at a bar's end. */
+/**
+ * Bars laid end to end from 0. `endsSection` tells whether a repeat or a closing bar line stands at a bar's end. Throws
+ * Refusal `divisions-absurd`.
+ */
 export const framesOf = (
   rows: readonly Row[],
   metres: readonly Metre[],
@@ -150,6 +154,7 @@ export const framesOf = (
     }
     const frame: BarFrame = { ...bar, start: beats(start), pickup };
     start = F.add(start, bar.length);
+    refuseTooFine(start, { bar: bar.number });
     return frame;
   });
 };

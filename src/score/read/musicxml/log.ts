@@ -7,6 +7,9 @@ import { problem, type Place, type Problem, type Severity } from '../../../units
 /** How many findings of one code and part are told one by one. */
 const told = 25;
 
+/** Texts of the file stand inside messages: a message ends here, however long they are. Characters. */
+const longest = 500;
+
 interface Tally {
   readonly severity: Severity;
   readonly code: string;
@@ -45,7 +48,8 @@ export const createLog = (): Log => {
     if (known === undefined) tallies.set(key, { severity, code, place, words, count: 1 });
     else known.count += 1;
   };
-  const say: Log['say'] = (severity, code, message, place = {}) => {
+  const say: Log['say'] = (severity, code, words, place = {}) => {
+    const message = words.length > longest ? `${words.slice(0, longest)} ...` : words;
     const key = `${code}\n${place.part ?? ''}`;
     const count = (counts.get(key) ?? 0) + 1;
     counts.set(key, count);

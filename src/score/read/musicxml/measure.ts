@@ -11,7 +11,7 @@ import { readDirection, readSoundAt, type DirectionSpot } from './direction.ts';
 import { emptyMeasure, type MeasureDraft } from './draft.ts';
 import { notKept, type Log } from './log.ts';
 import { readNote } from './note.ts';
-import { createLengths, longestDuration } from './values.ts';
+import { createLengths, longestDuration, refuseTooFine } from './values.ts';
 
 const unkept: Readonly<Record<string, string>> = {
   harmony: 'A chord symbol or function symbol',
@@ -71,6 +71,7 @@ export const createPartReader = (part: string, log: Log) => {
       const follows = chord && anchor !== null;
       const onset = follows && anchor !== null ? anchor : cursor;
       const end = F.add(onset, note.duration);
+      refuseTooFine(end, place);
       const wholeBar = note.wholeBar && !F.isPositive(onset);
       state.staves = Math.max(state.staves, note.staff);
       out.notes.push({ ...note, chord: follows, wholeBar, onset: beats(onset) });
@@ -95,6 +96,7 @@ export const createPartReader = (part: string, log: Log) => {
         return;
       }
       const next = sign === 1 ? F.add(cursor, length) : F.sub(cursor, length);
+      refuseTooFine(next, place);
       if (next.n < 0n)
         log.say(
           'repair',

@@ -37,7 +37,7 @@ const collect = (item: XmlElement, into: Collected, log: Log, place: Place): boo
   const type = attribute(item, 'type');
   switch (item.name) {
     case 'articulations':
-      into.articulations.push(...item.children.map(textOrName));
+      for (const mark of item.children) into.articulations.push(textOrName(mark));
       return true;
     case 'ornaments':
       for (const ornament of item.children) {
@@ -65,7 +65,7 @@ const collect = (item: XmlElement, into: Collected, log: Log, place: Place): boo
         into.slurs.push({ type, number: numberAttribute(item) });
       return true;
     case 'dynamics':
-      into.dynamics.push(...dynamicsOf(item));
+      for (const value of dynamicsOf(item)) into.dynamics.push(value);
       return true;
     case 'arpeggiate':
       into.arpeggio = true;

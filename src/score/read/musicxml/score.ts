@@ -47,9 +47,14 @@ const placedNote = (note: WrittenNote, frame: BarFrame, part: string, log: Log):
   return { ...note, onset, duration: frame.length };
 };
 
-/** Moves things of one bar to their place in the score. */
-const shifted = <T extends { readonly at: Beats }>(items: readonly T[], frame: BarFrame): T[] =>
-  items.map((item) => ({ ...item, at: inBar(item.at, frame.start, frame.length) }));
+/** Adds things of one bar, moved to their place in the score. */
+const addShifted = <T extends { readonly at: Beats }>(
+  to: T[],
+  items: readonly T[],
+  frame: BarFrame,
+): void => {
+  for (const item of items) to.push({ ...item, at: inBar(item.at, frame.start, frame.length) });
+};
 
 const partDraft = ({ shape, staves, drafts }: Column, frames: readonly BarFrame[], log: Log): PartDraft => {
   const { id, name, abbreviation, sound, program } = shape;
@@ -62,10 +67,10 @@ const partDraft = ({ shape, staves, drafts }: Column, frames: readonly BarFrame[
     const draft = drafts[index];
     if (draft === undefined || draft === null) return;
     for (const note of draft.notes) written.push(placedNote(note, frame, id, log));
-    directions.push(...shifted(draft.directions, frame));
-    clefs.push(...shifted(draft.clefs, frame));
-    keys.push(...shifted(draft.keys, frame));
-    transpositions.push(...shifted(draft.transpositions, frame));
+    addShifted(directions, draft.directions, frame);
+    addShifted(clefs, draft.clefs, frame);
+    addShifted(keys, draft.keys, frame);
+    addShifted(transpositions, draft.transpositions, frame);
   });
   const byPosition = (a: { at: Beats }, b: { at: Beats }): number => F.compare(a.at, b.at);
   return {
@@ -97,7 +102,7 @@ const absoluteMarks = (columns: readonly Column[], frames: readonly BarFrame[]):
   );
 
 /**
- * The score in a document whose root is `score-partwise` or `score-timewise`. Errors: `no-bars`.
+ * The score in a document whose root is `score-partwise` or `score-timewise`. Errors: `no-bars`, `divisions-absurd`.
  */
 export const scoreOf = (root: XmlElement): Result<Score> =>
   refusable(() => {

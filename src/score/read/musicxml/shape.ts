@@ -54,11 +54,18 @@ const fitId = (id: string): string => {
   return /^[A-Za-z]/.test(plain) ? plain : `P${plain}`;
 };
 
-const uniqueId = (wish: string, taken: Set<string>): string => {
-  let id = wish;
-  for (let n = 2; taken.has(id); n += 1) id = `${wish}-${n}`;
-  taken.add(id);
-  return id;
+/** Gives each wish its own id: a second "P1" becomes "P1-2". */
+const createIds = () => {
+  const taken = new Set<string>();
+  const next = new Map<string, number>();
+  return (wish: string): string => {
+    let id = wish;
+    let n = next.get(wish) ?? 2;
+    for (; taken.has(id); n += 1) id = `${wish}-${n}`;
+    next.set(wish, n);
+    taken.add(id);
+    return id;
+  };
 };
 
 const described = (entry: XmlElement | undefined): Omit<PartShape, 'id' | 'measures'> => {
@@ -88,15 +95,21 @@ const listEntries = (root: XmlElement, log: Log): readonly XmlElement[] => {
 /** Takes each part's content out of `contents` in the order of the part list; what is left follows in file order. */
 const inScoreOrder = (
   entries: readonly XmlElement[],
-  contents: Content[],
+  contents: readonly Content[],
   log: Log,
 ): readonly (readonly [Content, XmlElement | undefined])[] => {
-  const left = [...contents];
+  const left = new Set(contents);
+  const byId = new Map<string, Content[]>();
+  for (const content of contents.toReversed()) {
+    const same = byId.get(content.id);
+    if (same === undefined) byId.set(content.id, [content]);
+    else same.push(content);
+  }
   const pairs: (readonly [Content, XmlElement | undefined])[] = [];
   for (const entry of entries) {
     const id = attribute(entry, 'id');
-    const index = left.findIndex((content) => content.id === id);
-    const [content] = index < 0 ? [] : left.splice(index, 1);
+    const content = byId.get(id)?.pop();
+    if (content !== undefined) left.delete(content);
     if (content !== undefined) {
       pairs.push([content, entry]);
       continue;
@@ -124,9 +137,9 @@ const inScoreOrder = (
  */
 export const shapeOf = (root: XmlElement, log: Log): readonly PartShape[] => {
   const contents = root.name === 'score-timewise' ? timewise(root) : partwise(root);
-  const taken = new Set<string>();
+  const uniqueId = createIds();
   const parts = inScoreOrder(listEntries(root, log), contents, log).map(([content, entry]): PartShape => {
-    const id = uniqueId(fitId(content.id), taken);
+    const id = uniqueId(fitId(content.id));
     if (id !== content.id)
       log.say(
         'repair',

@@ -1,5 +1,5 @@
 /** Numbers, lengths and note values as MusicXML 4.0 writes them. */
-import { beats, F, type Beats, type Fraction } from '../../../units/index.ts';
+import { beats, F, Refusal, type Beats, type Fraction, type Place } from '../../../units/index.ts';
 import { noteTypes, type NoteType, type NoteValue } from '../../notes.ts';
 
 /** xs:decimal, exactly; null where it is none. */
@@ -33,6 +33,22 @@ export const valueLength = ({ type, dots }: NoteValue): Beats => {
 
 /** Longest single duration that is believed, in whole notes: a slip of digits should not make a bar of hours. */
 export const longestDuration: Fraction = F.fraction(1024);
+
+/** Largest denominator of a position: real scores need fewer than ten digits. */
+const finest = 10n ** 80n;
+
+/**
+ * Throws Refusal `divisions-absurd` where positions become so fine that only a file made to harm can mean it: thousands
+ * of changes of divisions, each by another prime number, would make the fractions grow without end.
+ */
+export const refuseTooFine = (position: Fraction, place: Place): void => {
+  if (position.d > finest)
+    throw new Refusal(
+      'divisions-absurd',
+      'The file divides its quarters in so many different ways that no common unit of time can be found. It is damaged.',
+      place,
+    );
+};
 
 /**
  * Remembers what a text of divisions lasts, since a score repeats a handful of durations thousands of times.
