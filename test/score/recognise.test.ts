@@ -137,6 +137,16 @@ describe('what it is instead', () => {
     }
   });
 
+  test('a MIDI file goes to its own reader', () => {
+    // Standard MIDI Files 1.0: format 0, one track of one quarter C4 at 480 ticks
+    const file = latin1(
+      'MThd\0\0\0\x06\0\0\0\x01\x01\xe0MTrk\0\0\0\x0d\0\x90\x3c\x40\x83\x60\x80\x3c\x40\0\xff\x2f\0',
+    );
+    const result = readScore(file);
+    expect(result.ok ? result.value.source : result.error.message).toBe('midi');
+    expect(result.ok && result.value.parts[0]?.notes.map(({ midi }) => midi)).toEqual([60]);
+  });
+
   test('a bar plan is read by its content', () => {
     const result = readScore(bytes('pickup 1/4; 1-16 4/4 twice; 17-24 3/4; tempo 1/4=92'));
     expect(result.ok && result.value.source).toBe('barplan');

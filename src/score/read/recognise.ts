@@ -6,6 +6,7 @@
 import { fail, type Result } from '../../units/index.ts';
 import type { Score } from '../model.ts';
 import { looksLikeBarPlan, readBarPlan } from './barplan.ts';
+import { readMidi } from './midi.ts';
 import { readMusicXml, readMxl } from './musicxml/index.ts';
 import { decodeText } from './text.ts';
 
@@ -121,6 +122,7 @@ export const readScore = (bytes: Uint8Array): Result<Score> => {
   if (bytes.length === 0) return fail('not-a-score', 'The file is empty: it has no bytes at all.');
   const head = latin(bytes, 0, 4);
   if (head === 'PK\x03\x04' || head === 'PK\x05\x06') return readMxl(bytes);
+  if (head === 'MThd') return readMidi(bytes);
   const kind = binaryKind(bytes);
   return kind === null ? readText(bytes) : notAScore(kind);
 };
