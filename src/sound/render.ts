@@ -1,12 +1,9 @@
 /** Click events to samples, block by block, so that an hour needs no more memory than a minute. */
-import { fail, ok, type Decibels, type Result, type Samples } from '../units/index.ts';
+import { ok, type Decibels, type Result, type Samples } from '../units/index.ts';
 import { clickMaker, usualLevel } from './click.ts';
+import { clickQueue, type ClickOnset } from './clickQueue.ts';
 
-/** Where a click begins, counted from the file's first sample, and whether it is the first beat of a bar. */
-export interface ClickOnset {
-  readonly sample: Samples;
-  readonly first: boolean;
-}
+export type { ClickOnset } from './clickQueue.ts';
 
 export interface RenderOptions {
   /** Hz, a whole number from 8,000 to 192,000. */
@@ -17,13 +14,6 @@ export interface RenderOptions {
 
 /** Samples in a block; the last block may be shorter. */
 export const blockLength = 65_536;
-
-/** By time, with clicks on the same sample made one: two together would only be louder. */
-const merged = (events: readonly ClickOnset[]): readonly ClickOnset[] => {
-  const firstAt = new Map<Samples, boolean>();
-  for (const { sample, first } of events) firstAt.set(sample, first || firstAt.get(sample) === true);
-  return [...firstAt].map(([sample, first]) => ({ sample, first })).sort((a, b) => a.sample - b.sample);
-};
 
 /**
  * Renders clicks to mono blocks, full scale 1. Each click begins exactly on its sample. It is cut to three quarters of
@@ -41,29 +31,10 @@ export const renderClicks = (
 ): Result<Iterable<Float64Array>> => {
   const maker = clickMaker(sampleRate, level);
   if (!maker.ok) return maker;
-  if (!Number.isSafeInteger(length) || length < 0) {
-    return fail(
-      'sound-length',
-      `The sound would last ${length} samples. That has to be a whole number from 0.`,
-    );
-  }
-  const outside = events.find(
-    ({ sample }) => !Number.isSafeInteger(sample) || sample < 0 || sample >= length,
-  );
-  if (outside !== undefined) {
-    return fail(
-      'click-outside',
-      `A click lies on sample ${outside.sample}, but the sound has samples 0 to ${length - 1}. The drill's length and its clicks contradict each other.`,
-    );
-  }
+  const queue = clickQueue(events, length);
+  if (!queue.ok) return queue;
   const make = maker.value;
-  const clicks = merged(events);
-  const roomAt = (index: number): Samples => {
-    const sample = clicks[index]?.sample ?? 0;
-    const next = clicks[index + 1]?.sample;
-    const room = next === undefined ? length - sample : Math.floor(((next - sample) * 3) / 4);
-    return Math.max(1, room) as Samples;
-  };
+  const clicks = queue.value;
 
   function* blocks(): Generator<Float64Array> {
     let index = 0;
@@ -74,7 +45,7 @@ export const renderClicks = (
       const end = start + block.length;
       for (let event = clicks[index]; event !== undefined && event.sample < end; event = clicks[index]) {
         if (made !== index) {
-          sound = Float64Array.from(make(event.first ? 'first beat' : 'beat', roomAt(index)));
+          sound = Float64Array.from(make(event.first ? 'first beat' : 'beat', event.room));
           made = index;
         }
         const from = Math.max(start, event.sample);
