@@ -70,7 +70,7 @@ export const drill = async (args: readonly string[], io: Io): Promise<Problem | 
   }
   const result = made(typed.value, opened.value);
   if (!result.ok) return result.error;
-  const { files, summary } = result.value;
+  const { files, summary, fromScore } = result.value;
   const progress = terminalProgress(io.stderr);
   const written = await io.writer.writeFolder(folder, files, progress.tell);
   progress.done();
@@ -80,7 +80,7 @@ export const drill = async (args: readonly string[], io: Io): Promise<Problem | 
     io.stdout.write(`${JSON.stringify(told, null, 2)}\n`);
     return null;
   }
-  for (const line of problemText(told.problems)) io.stderr.write(`${tame(line)}\n`);
+  for (const line of problemText(told.problems, fromScore, told.bars)) io.stderr.write(`${tame(line)}\n`);
   io.stdout.write(
     madeText(told)
       .map((line) => `${line.split('\n').map(tame).join('\n')}\n`)

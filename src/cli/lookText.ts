@@ -67,12 +67,16 @@ const barLines = ({ look: { bars }, uneven }: Overview): readonly string[] => {
   );
 };
 
+/** Whether the numbers begin anew, as in a next movement: a range across that would mislead. */
+const restarts = (before: LookBar | undefined, next: LookBar | undefined): boolean =>
+  Number(next?.number) <= Number(before?.number);
+
 /** The playing order as ranges: "0-8, 1-7, 9-60". */
 const playedText = ({ look: { bars, played } }: Overview): string => {
   const runs: { first: number; last: number }[] = [];
   for (const index of played) {
     const run = runs.at(-1);
-    if (run?.last === index - 1) run.last = index;
+    if (run?.last === index - 1 && !restarts(bars[run.last], bars[index])) run.last = index;
     else runs.push({ first: index, last: index });
   }
   const name = (index: number): string => {
@@ -85,22 +89,30 @@ const playedText = ({ look: { bars, played } }: Overview): string => {
 const section = (title: string, lines: readonly string[]): readonly string[] =>
   lines.length === 0 ? [] : ['', title, ...lines];
 
-const tempoLines = ({ look, words }: Overview): readonly string[] => {
+/** "2+1/2" as a number to sort by. */
+const beatNumber = (beat: string): number => {
+  const [whole = '1', part = '0'] = beat.split('+');
+  const [n = '0', d = '1'] = part.split('/');
+  return Number(whole) + Number(n) / Number(d);
+};
+
+/** Tempi and tempo words; those that stand at one place share a line. */
+const tempoLines = ({ look: { tempi }, words }: Overview): readonly string[] => {
   const entries = [
-    ...look.tempi.map((tempo) => ({
-      barIndex: tempo.barIndex,
-      bar: tempo.bar,
-      where: tempo.beat === '1' ? '' : `, beat ${tempo.beat}`,
-      what: `${tempoText(tempo)}${tempo.printed ? '' : '  (not printed)'}`,
+    ...tempi.map((tempo) => ({
+      ...tempo,
+      what: `${tempoText(tempo)}${tempo.printed ? '' : ' (not printed)'}`,
     })),
-    ...words.map(({ barIndex, bar, text }) => ({ barIndex, bar, where: '', what: text })),
-  ].sort((a, b) => a.barIndex - b.barIndex);
-  const rows = entries.map(({ barIndex, bar, where, what }) => ({
-    place: `bar ${nameOf({ number: bar, index: barIndex })}${where}`,
-    what,
-  }));
-  const width = rows.reduce((most, { place }) => Math.max(most, place.length), 0);
-  return rows.map(({ place, what }) => `  ${place.padEnd(width)}  ${what}`);
+    ...words.map(({ text, ...place }) => ({ ...place, what: text })),
+  ].sort((a, b) => a.barIndex - b.barIndex || beatNumber(a.beat) - beatNumber(b.beat));
+  const rows = new Map<string, string[]>();
+  for (const { bar, barIndex, beat, what } of entries) {
+    const where = beat === '1' ? '' : `, beat ${beat}`;
+    const place = `bar ${nameOf({ number: bar, index: barIndex })}${where}`;
+    rows.set(place, [...(rows.get(place) ?? []), what]);
+  }
+  const width = Math.max(0, ...[...rows.keys()].map((place) => place.length));
+  return [...rows].map(([place, whats]) => `  ${place.padEnd(width)}  ${whats.join('  ')}`);
 };
 
 /** The whole text, a line each, without control of the terminal. */

@@ -49,12 +49,12 @@ export const wrapped = (text: string, indent: number, width = 96): string => {
   return [...lines, line].join(`\n${' '.repeat(indent)}`);
 };
 
-/** Where a problem lies, with a colon, or nothing. */
-export const placeText = ({ line, column, bar, part }: Problem): string => {
+/** Where a problem lies, with a colon, or nothing; a bar that the message itself names is not said twice. */
+export const placeText = ({ line, column, bar, part, message }: Problem): string => {
   const places = [
     ...(line === undefined ? [] : [`line ${line}`]),
     ...(column === undefined ? [] : [`column ${column}`]),
-    ...(bar === undefined || bar === '' ? [] : [`bar ${bar}`]),
+    ...(bar === undefined || bar === '' || message.includes(`bar ${bar}`) ? [] : [`bar ${bar}`]),
     ...(part === undefined ? [] : [part]),
   ];
   return places.length === 0 ? '' : `${places.join(', ')}: `;

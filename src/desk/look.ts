@@ -2,7 +2,7 @@
 import { asWritten, barGrids, beatText } from '../rhythm/beats.ts';
 import { secondsAtPosition } from '../rhythm/tempo.ts';
 import { metreLength, metreText } from '../score/metre.ts';
-import type { Part, Score, SourceFormat } from '../score/model.ts';
+import type { Mark, Part, Score, SourceFormat } from '../score/model.ts';
 import { beats, F, ok, secondsNumber, type Beats, type Problem, type Result } from '../units/index.ts';
 import { eachOnce, readPiece } from './readOnce.ts';
 
@@ -66,8 +66,8 @@ export interface Overview {
   readonly uneven: readonly number[];
   /** Rehearsal marks. */
   readonly marks: readonly { readonly bar: string; readonly barIndex: number; readonly text: string }[];
-  /** Tempo words without a figure beside them, as printed. */
-  readonly words: readonly { readonly bar: string; readonly barIndex: number; readonly text: string }[];
+  /** Tempo words, as printed. */
+  readonly words: readonly (Pick<LookTempo, 'bar' | 'barIndex' | 'beat'> & { readonly text: string })[];
 }
 
 const transposeAtStart = ({ transpositions }: Part): number =>
@@ -81,24 +81,18 @@ const lookPart = (part: Part): LookPart => ({
   graces: part.written.filter(({ kind, cue }) => kind === 'grace' && !cue).length,
 });
 
-const tempiOf = (score: Score): readonly LookTempo[] => {
+/** Where a mark stands, in words. */
+type Placing = (mark: Mark) => Pick<LookTempo, 'bar' | 'barIndex' | 'beat'>;
+
+const placing = (score: Score): Placing => {
   const grids = barGrids(score, asWritten);
-  return score.marks.flatMap((mark): LookTempo[] => {
+  return (mark) => {
     const bar = score.bars[mark.bar];
     const grid = grids[mark.bar];
-    if (mark.kind !== 'tempo' || bar === undefined || grid === undefined) return [];
-    const within: Beats = beats(F.max(F.zero, F.min(F.sub(mark.at, bar.start), bar.length)));
-    return [
-      {
-        bar: bar.number,
-        barIndex: bar.index,
-        beat: beatText(grid, within),
-        unit: F.format(mark.unit),
-        perMinute: F.toNumber(mark.perMinute),
-        printed: mark.printed,
-      },
-    ];
-  });
+    if (bar === undefined || grid === undefined) return { bar: '', barIndex: mark.bar, beat: '1' };
+    const within = beats(F.max(F.zero, F.min(F.sub(mark.at, bar.start), bar.length)));
+    return { bar: bar.number, barIndex: bar.index, beat: beatText(grid, within) };
+  };
 };
 
 const isFull = (full: Beats | null, length: Beats): boolean => full !== null && F.equal(full, length);
@@ -108,13 +102,7 @@ export const overview = (bytes: Uint8Array): Result<Overview> => {
   const read = readPiece(bytes);
   if (!read.ok) return read;
   const { score, order, tempo, problems, octaves, tempoProblems } = read.value;
-  const figured = (bar: number, at: Beats): boolean =>
-    score.marks.some((mark) => mark.kind === 'tempo' && mark.bar === bar && F.equal(mark.at, at));
-  const placed = (bar: number, text: string) => ({
-    bar: score.bars[bar]?.number ?? '',
-    barIndex: bar,
-    text,
-  });
+  const place = placing(score);
   const look: Look = {
     format: 'levare.look/1',
     title: score.title,
@@ -127,7 +115,18 @@ export const overview = (bytes: Uint8Array): Result<Overview> => {
       pickup,
     })),
     played: order.visits.map(({ barIndex }) => barIndex),
-    tempi: tempiOf(score),
+    tempi: score.marks.flatMap((mark) =>
+      mark.kind === 'tempo'
+        ? [
+            {
+              ...place(mark),
+              unit: F.format(mark.unit),
+              perMinute: F.toNumber(mark.perMinute),
+              printed: mark.printed,
+            },
+          ]
+        : [],
+    ),
     problems: eachOnce([...problems, ...octaves, ...tempoProblems]),
   };
   return ok({
@@ -137,9 +136,13 @@ export const overview = (bytes: Uint8Array): Result<Overview> => {
     uneven: score.bars
       .filter(({ metre, length }) => !isFull(metreLength(metre), length))
       .map(({ index }) => index),
-    marks: score.marks.flatMap((mark) => (mark.kind === 'rehearsal' ? [placed(mark.bar, mark.text)] : [])),
+    marks: score.marks.flatMap((mark) => {
+      if (mark.kind !== 'rehearsal') return [];
+      const { bar, barIndex } = place(mark);
+      return [{ bar, barIndex, text: mark.text }];
+    }),
     words: score.marks.flatMap((mark) =>
-      mark.kind === 'tempoWords' && !figured(mark.bar, mark.at) ? [placed(mark.bar, mark.text)] : [],
+      mark.kind === 'tempoWords' ? [{ ...place(mark), text: mark.text }] : [],
     ),
   });
 };

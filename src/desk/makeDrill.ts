@@ -29,6 +29,8 @@ export interface DrillFolder {
   readonly drill: Drill;
   readonly files: readonly FileToWrite[];
   readonly summary: DrillSummary;
+  /** Those problems of the result that concern the reading of the score, not this drill. */
+  readonly fromScore: readonly Problem[];
 }
 
 /** SHA-256 (FIPS 180-4) in hexadecimal: the identity of a piece. */
@@ -46,6 +48,9 @@ export const scoreFileName = (score: Score, bytes: Uint8Array): string => {
       return 'score.txt';
   }
 };
+
+/** A title of this many characters is a text that was put in the wrong place. */
+const longestTitle = 1000;
 
 const whole = (name: string, bytes: Uint8Array): FileToWrite => ({
   name,
@@ -96,7 +101,7 @@ export const makeDrill = (
     ...before,
     ...request,
     format: 'levare.drill/1',
-    score: { sha256: hash, title: score.title, file: scoreFileName(score, bytes) },
+    score: { sha256: hash, title: score.title.slice(0, longestTitle), file: scoreFileName(score, bytes) },
   };
   const worked = workOut(score, drill, rate);
   if (!worked.ok) return worked;
@@ -115,12 +120,7 @@ export const makeDrill = (
     { name: 'timeline.json', chunks: timelineJson(timeline), size: null },
     whole(drill.score.file, bytes),
   ];
-  const problems = [
-    ...readingProblems(read.value, drill),
-    ...worked.problems,
-    ...wav.problems,
-    ...midi.problems,
-    ...music.problems,
-  ];
-  return ok({ drill, files, summary: summaryOf(worked.value) }, eachOnce(problems));
+  const fromScore = eachOnce(readingProblems(read.value, drill));
+  const problems = [...fromScore, ...worked.problems, ...wav.problems, ...midi.problems, ...music.problems];
+  return ok({ drill, files, summary: summaryOf(worked.value), fromScore }, eachOnce(problems));
 };

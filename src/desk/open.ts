@@ -61,5 +61,11 @@ export const openPiece = async (path: string, files: ReadPort): Promise<Result<O
   if (drill === null) return inFolder ? damaged() : ok({ bytes: read.value, drill: null });
   if (!drill.ok) return drill;
   const score = await files.read(files.beside(file, drill.value.score.file));
-  return score.ok ? ok({ bytes: score.value, drill: drill.value }) : score;
+  if (score.ok) return ok({ bytes: score.value, drill: drill.value });
+  return score.error.code === 'file-missing'
+    ? fail(
+        'file-missing',
+        `The score of this drill, ${drill.value.score.file}, is not in its folder any more.`,
+      )
+    : score;
 };

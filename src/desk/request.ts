@@ -96,7 +96,7 @@ const readers: Readonly<Record<RequestWord, (text: string) => DrillRequest>> = {
 };
 
 /** Longest text that means anything here. */
-const longest = 200;
+const longest = 2000;
 
 /**
  * Reads the words of a request. Whether they make sense on a score is found out when the drill is worked out. Errors:

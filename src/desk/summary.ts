@@ -1,7 +1,8 @@
 /** A made drill in a few figures, for people to read. */
+import type { Timeline } from '../drill/model.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { paceAt, perMinute } from '../rhythm/tempo.ts';
-import { F, note, secondsNumber } from '../units/index.ts';
+import { F, note, secondsNumber, type Beats } from '../units/index.ts';
 
 export interface DrillSummary {
   readonly title: string;
@@ -19,7 +20,7 @@ export interface DrillSummary {
   readonly tempi: readonly { readonly unit: string; readonly perMinute: number }[];
   /** Whether the tempo changes within the passage. */
   readonly tempoChanges: boolean;
-  /** Count words before the first repetition. */
+  /** Count words before the first repetition, one text for each counted bar: "one two", "one two three four". */
   readonly countIn: readonly string[];
   /** Clicks in the music, count-ins not among them. */
   readonly clicks: number;
@@ -29,6 +30,18 @@ export interface DrillSummary {
   /** Seconds. */
   readonly duration: number;
 }
+
+/** What is counted before a position, a text for each bar. */
+const countWords = ({ clicks }: Timeline, until: Beats): readonly string[] => {
+  const rows: string[][] = [];
+  for (const { kind, at, word, first } of clicks) {
+    if (kind !== 'count-in' || word === null || !F.less(at, until)) continue;
+    const row = rows.at(-1);
+    if (row === undefined || first) rows.push([word]);
+    else row.push(word);
+  }
+  return rows.map((row) => row.join(' '));
+};
 
 /** What a drill comes to. */
 export const summaryOf = (worked: WorkedDrill): DrillSummary => {
@@ -62,11 +75,7 @@ export const summaryOf = (worked: WorkedDrill): DrillSummary => {
       ({ start, from, to }) =>
         F.less(start, end) && (!F.equal(from, steps[0] ?? from) || !F.equal(to, steps[0] ?? to)),
     ),
-    countIn: timeline.clicks.flatMap(({ kind, rep, word, at }) =>
-      kind === 'count-in' && rep === 1 && word !== null && F.less(at, ofFirst[0]?.start ?? note(0))
-        ? [word]
-        : [],
-    ),
+    countIn: countWords(timeline, ofFirst[0]?.start ?? note(0)),
     clicks: timeline.clicks.filter(({ kind }) => kind === 'click').length,
     kept: inFirst.filter(({ kept }) => kept).length,
     notes: inFirst.length,

@@ -93,8 +93,7 @@ function* pieces(timeline: Timeline): Generator<string> {
 /** Text gathered before it is encoded, in characters. */
 const gathered = 65_536;
 
-/** The file's bytes (UTF-8), in pieces, so that a drill of hours is never held in memory as text. */
-export function* timelineJson(timeline: Timeline): Generator<Uint8Array> {
+function* encoded(timeline: Timeline): Generator<Uint8Array> {
   const encoder = new TextEncoder();
   let text = '';
   for (const piece of pieces(timeline)) {
@@ -105,3 +104,8 @@ export function* timelineJson(timeline: Timeline): Generator<Uint8Array> {
   }
   yield encoder.encode(text);
 }
+
+/** The file's bytes (UTF-8), in pieces, so that a drill of hours is never held in memory as text. */
+export const timelineJson = (timeline: Timeline): Iterable<Uint8Array> => ({
+  [Symbol.iterator]: () => encoded(timeline),
+});

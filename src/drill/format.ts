@@ -6,7 +6,7 @@ import type { Drill } from './model.ts';
 /** The version that this program writes. */
 export const drillVersion = 1;
 
-const text = z.string().max(200);
+const text = z.string().max(2000);
 
 /** A plain file name: it names a file of the drill's own folder and never leads out of it. */
 const fileName = z
@@ -23,7 +23,7 @@ export const drillSchema = z
         .string()
         .regex(/^[0-9a-f]{64}$/)
         .describe("SHA-256 of the score file's bytes, in hexadecimal"),
-      title: z.string().max(10_000),
+      title: z.string(),
       file: fileName,
     }),
     bars: text.describe('The bars by their printed numbers or rehearsal marks: "12-15", "12", "A-C", "all"'),

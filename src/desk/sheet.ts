@@ -1,0 +1,84 @@
+/** The pages of a drill: its score and one for each part, as PDF files for the drill's folder. */
+import type { WorkedDrill } from '../drill/workOut.ts';
+import { makeSheet, usualSheet, type Engraver, type PdfMaker, type Sheet, type SheetOptions } from '../sheet/index.ts';
+import { ok, type Problem, type Result } from '../units/index.ts';
+import type { FileToWrite } from './ports.ts';
+import { eachOnce } from './readOnce.ts';
+
+export {
+  makeSheet,
+  usualSheet,
+  type EngraveOptions,
+  type Engraved,
+  type Engraver,
+  type FacesFor,
+  type FontFace,
+  type FontStyle,
+  type Orientation,
+  type Paper,
+  type PdfMaker,
+  type PdfOptions,
+  type Sheet,
+  type SheetNote,
+  type SheetOptions,
+  type SheetTick,
+} from '../sheet/index.ts';
+
+export interface SheetPorts {
+  readonly engraver: Engraver;
+  readonly pdf: PdfMaker;
+}
+
+/** The pages made, and their files. */
+export interface SheetFolder {
+  readonly sheets: readonly Sheet[];
+  readonly files: readonly FileToWrite[];
+}
+
+/** A plain file name of a part: its place in the score, and its name's letters and digits. */
+const partFile = (name: string, index: number): string => {
+  const plain = name
+    .normalize('NFC')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
+    .replace(/^-|-$/g, '')
+    .slice(0, 40);
+  return `part-${index + 1}${plain === '' ? '' : `-${plain}`}.pdf`;
+};
+
+/**
+ * Makes `score.pdf` and, where the drill has several parts, one PDF for each. Same drill and options: same bytes.
+ * Errors: those of `makeSheet` and of the PDF maker.
+ */
+export const makeSheets = async (
+  worked: WorkedDrill,
+  ports: SheetPorts,
+  options: SheetOptions = usualSheet,
+): Promise<Result<SheetFolder>> => {
+  const wanted = [
+    { part: null, file: 'score.pdf' },
+    ...(worked.parts.length < 2
+      ? []
+      : worked.parts.map(({ id, name }) => ({
+          part: id,
+          file: partFile(name === '' ? id : name, worked.score.parts.findIndex((one) => one.id === id)),
+        }))),
+  ];
+  const sheets: Sheet[] = [];
+  const files: FileToWrite[] = [];
+  const problems: Problem[] = [];
+  for (const { part, file } of wanted) {
+    const sheet = await makeSheet(worked, part, options, ports.engraver, ports.pdf.faces);
+    if (!sheet.ok) return sheet;
+    const { title, name, page, pages, musicFont } = sheet.value;
+    const pdf = await ports.pdf.make(
+      pages.map((svg) => ({ svg })),
+      { title: title === '' ? name : `${title} – ${name}`, ...page, musicFont },
+    );
+    if (!pdf.ok) return pdf;
+    sheets.push(sheet.value);
+    files.push({ name: file, chunks: [pdf.value], size: pdf.value.length });
+    problems.push(...sheet.problems, ...pdf.problems);
+  }
+  return ok({ sheets, files }, eachOnce(problems));
+};
