@@ -10,7 +10,7 @@ Make a drill: bars 12 to 15, four times, quarter = 72, with an upbeat if the phr
 
   levare drill sonata.musicxml --bars 12-15 --tempo 1/4=72 --times 4 --out bars-12
 
-Then less click: only the off-beats, then one click a bar, then two bars with and two without:
+Then less click: only beats 2 and 4, then one click a bar, then two bars with and two without:
 
   levare drill sonata.musicxml --bars 12-15 --click weak --out step-2
   levare drill sonata.musicxml --bars 12-15 --click bar --out step-3
