@@ -16,7 +16,7 @@ export const looksLikeMidi = (bytes: Uint8Array): boolean =>
 /**
  * Reads a MIDI file. Pitches are sounding ones; parts transpose nothing. Bars are numbered from 1, a pickup is bar 0.
  * Refuses what is no MIDI file, format 2, time codes of film, and files beyond 16 MiB, 1024 tracks, 1,000,000 events,
- * 200,000 notes, 400,000 written notes and rests, or 100,000 bars.
+ * 200,000 notes, 250,000 written notes and rests, or 20,000 bars.
  */
 export const readMidi = (bytes: Uint8Array): Result<Score> =>
   refusable(() => {

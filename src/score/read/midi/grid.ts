@@ -12,8 +12,8 @@ export const whole = 322_560;
 export const quarter = whole / 4;
 /** Metres change on a 96th of a quarter; bar lines elsewhere mean nothing on paper. */
 const barLineGrid = quarter / 96;
-/** Bars in one file: as in a bar plan. */
-export const maximumBars = 100_000;
+/** Bars in one file. The longest operas have about 10,000. */
+export const maximumBars = 20_000;
 
 /** Units of a tick: whole quarters first, so that no digit is lost in long files. */
 export const unitsOf = (tick: number, ticksPerQuarter: number): number => {

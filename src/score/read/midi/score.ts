@@ -90,7 +90,7 @@ class ScoreMaker {
     const marks = this.#marks(bars);
     const partNames = namesOf(raw, names, format);
     const keys = new Keys(this.#midi, this.#grid, this.#table, ticksPerQuarter);
-    const shared: Shared = { bars, keys, budget: new Budget() };
+    const shared: Shared = { bars, keys, budget: new Budget(placement.parts, this.#grid) };
     this.#problems.push(...placementProblems(placement));
     const parts = raw.map((part, index) =>
       this.#part(

@@ -6,20 +6,30 @@ import type { PlacedNote } from './quantise.ts';
 import { drawn } from './value.ts';
 
 /** Written notes and rests of one file: a bound on memory, far beyond any piece. */
-export const maximumWritten = 400_000;
+export const maximumWritten = 250_000;
+
+const tooMany = (): Refusal =>
+  new Refusal(
+    'midi-too-large',
+    `The notes and rests of the file are more than ${maximumWritten} on paper, so it is not read. ` +
+      'Notes that are never let go, or a note far behind the music, can be the cause.',
+  );
 
 /** Counts what is written in all parts together. */
 export class Budget {
   #left = maximumWritten;
 
+  /** Refuses at once what is bound to be too much: pieces of notes between bar lines, or a rest a bar in each part. */
+  constructor(parts: readonly (readonly PlacedNote[])[], grid: BarGrid) {
+    let pieces = 0;
+    for (const notes of parts)
+      for (const { from, to } of notes) pieces += 1 + Math.max(0, grid.at(to - 1) - grid.at(from));
+    if (Math.max(pieces, parts.length * grid.count) > maximumWritten) throw tooMany();
+  }
+
   spend(): void {
     this.#left -= 1;
-    if (this.#left < 0)
-      throw new Refusal(
-        'midi-too-large',
-        `The notes and rests of the file are more than ${maximumWritten} on paper, so it is not read. ` +
-          'Notes that are never let go, or a note far behind the music, can be the cause.',
-      );
+    if (this.#left < 0) throw tooMany();
   }
 }
 
@@ -60,23 +70,55 @@ export const voicesOf = (notes: readonly PlacedNote[]): (readonly PlacedNote[])[
   return voices.map(({ notes: own }) => own);
 };
 
-const blank = {
+type Fields = Pick<
+  WrittenNote,
+  | 'id'
+  | 'kind'
+  | 'bar'
+  | 'onset'
+  | 'duration'
+  | 'voice'
+  | 'value'
+  | 'tuplet'
+  | 'chord'
+  | 'pitch'
+  | 'display'
+  | 'wholeBar'
+  | 'tieStart'
+  | 'tieStop'
+  | 'lyrics'
+>;
+
+const none: readonly never[] = [];
+
+/** Written out field by field: copies made by spreading are several times as large in memory, and slower. */
+const writtenNote = (fields: Fields): WrittenNote => ({
+  id: fields.id,
+  kind: fields.kind,
+  bar: fields.bar,
+  onset: fields.onset,
+  duration: fields.duration,
   staff: 1,
-  tupletMarks: [],
-  display: null,
-  wholeBar: false,
-  tieStart: false,
-  tieStop: false,
+  voice: fields.voice,
+  value: fields.value,
+  tuplet: fields.tuplet,
+  tupletMarks: none,
+  chord: fields.chord,
+  pitch: fields.pitch,
+  display: fields.display,
+  wholeBar: fields.wholeBar,
+  tieStart: fields.tieStart,
+  tieStop: fields.tieStop,
   slash: false,
   cue: false,
   printed: true,
   accidental: '',
   stem: null,
   notehead: '',
-  beams: [],
+  beams: none,
   marks: noMarks,
-  lyrics: [] as readonly Lyric[],
-} as const;
+  lyrics: fields.lyrics,
+});
 
 /** Writes one part's notes, one for each bar that they sound in, with the rests between them. */
 export const writePart = (notes: readonly PlacedNote[], context: WriteContext): WrittenNote[] => {
@@ -91,23 +133,30 @@ export const writePart = (notes: readonly PlacedNote[], context: WriteContext): 
     const { start, length } = grid.bar(bar);
     const wholeBar = from === start && to === start + length;
     const { value, tuplet } = wholeBar ? { value: null, tuplet: { actual: 1, normal: 1 } } : drawn(to - from);
-    const place = { bar, onset: table.of(from), duration: table.of(to - from), voice };
-    written.push({
-      ...blank,
-      id: id(),
-      kind: 'rest',
-      ...place,
-      value,
-      tuplet,
-      chord: false,
-      pitch: null,
-      wholeBar,
-    });
+    written.push(
+      writtenNote({
+        id: id(),
+        kind: 'rest',
+        bar,
+        onset: table.of(from),
+        duration: table.of(to - from),
+        voice,
+        value,
+        tuplet,
+        chord: false,
+        pitch: null,
+        display: null,
+        wholeBar,
+        tieStart: false,
+        tieStop: false,
+        lyrics: none,
+      }),
+    );
   };
 
   const lyricOf = ({ tick }: PlacedNote): readonly Lyric[] => {
     const text = lyrics.get(tick);
-    if (text === undefined || sung.has(tick)) return [];
+    if (text === undefined || sung.has(tick)) return none;
     sung.add(tick);
     return [{ verse: '1', syllabic: 'single', text, extend: false }];
   };
@@ -143,22 +192,26 @@ export const writePart = (notes: readonly PlacedNote[], context: WriteContext): 
         const to = Math.min(note.to, start + length);
         if (!chord) goTo(piece, from);
         budget.spend();
-        written.push({
-          ...blank,
-          id: id(),
-          kind: 'note',
-          bar: piece,
-          onset: table.of(from),
-          duration: table.of(to - from),
-          voice,
-          ...drawn(to - from),
-          chord,
-          pitch,
-          display: pitch === null ? context.display(note) : null,
-          tieStart: piece < last,
-          tieStop: piece > first,
-          lyrics: piece === first ? lyricOf(note) : [],
-        });
+        const { value, tuplet } = drawn(to - from);
+        written.push(
+          writtenNote({
+            id: id(),
+            kind: 'note',
+            bar: piece,
+            onset: table.of(from),
+            duration: table.of(to - from),
+            voice,
+            value,
+            tuplet,
+            chord,
+            pitch,
+            display: pitch === null ? context.display(note) : null,
+            wholeBar: false,
+            tieStart: piece < last,
+            tieStop: piece > first,
+            lyrics: piece === first ? lyricOf(note) : none,
+          }),
+        );
         at = to;
       }
     });
