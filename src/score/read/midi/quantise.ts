@@ -13,8 +13,8 @@
  * 3. Ends of notes in a written file stay where they are if they lie on a division of 1, 2, 3, 4, 6, 8, 12, 16, 24, 32,
  *    or of 5, 7 or 9 times a power of two if some onset of the file asks for such; unless fewer than half of all ends lie on 1, 2, 3, 4, 6, 8
  *    or 12 and those: then the file shortens its notes by rule, and all ends are fitted. A fitted end goes to the
- *    nearest point of the division of its quarter, or of 4 where no note begins in it.
- * 4. No note gets shorter than one part of the division of the quarter that it begins in.
+ *    nearest point of the division of its quarter, or of 4 where that is 1 or 2 or no note begins in it.
+ * 4. No note gets shorter than one part of the division (again at least 4, or 3) of the quarter that it begins in.
  */
 import type { RawPart } from './events.ts';
 import { quarter, unitsOf, type BarGrid } from './grid.ts';
@@ -108,6 +108,9 @@ const fitted = (intos: readonly number[]): number => {
   return far || merged ? better(intos, 8, 6) : coarse;
 };
 
+/** The division for ends in a quarter whose onsets lie on `division`. */
+const endsOn = (division: number): number => (division < 3 ? 4 : division);
+
 interface Quarter {
   readonly intos: number[];
   plain: number | null;
@@ -177,9 +180,9 @@ export const quantise = (parts: readonly RawPart[], ticksPerQuarter: number, gri
       const onset = Math.min(begins.start + snap(begins.into, division), begins.end);
       const stops = windowAt(grid, units(to));
       const kept = gated ? undefined : isOn(to, fine);
-      const endDivision = kept ?? quarters[k]?.get(stops.start)?.division ?? 4;
+      const endDivision = kept ?? endsOn(quarters[k]?.get(stops.start)?.division ?? 4);
       const end = Math.min(stops.start + snap(stops.into, endDivision), stops.end);
-      const last = end > onset ? end : onset + quarter / division;
+      const last = end > onset ? end : onset + quarter / endsOn(division);
       if (moved(Math.abs(onset - units(from)))) onsetsMoved += 1;
       if (moved(Math.abs(last - units(to)))) endsMoved += 1;
       return { from: onset, to: last, key, tick: from };
