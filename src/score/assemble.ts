@@ -24,9 +24,25 @@ const byPlace = (a: WrittenNote, b: WrittenNote): number => {
   return a.voice < b.voice ? -1 : a.voice > b.voice ? 1 : 0;
 };
 
-/** What two tied notes share: the pitch as sounded, so that an enharmonic tie holds; for drums the place drawn. */
-const tieKey = ({ pitch, display }: WrittenNote): string =>
-  pitch === null ? `${display?.step ?? '-'}${display?.octave ?? 0}` : String(midiOf(pitch));
+/**
+ * What two tied notes share: the place where they touch, and the pitch as sounded, so that an enharmonic tie holds; for
+ * drums the place drawn.
+ */
+const tieKey = ({ pitch, display }: WrittenNote, touch: Beats): string => {
+  const key = pitch === null ? `${display?.step ?? '-'}${display?.octave ?? 0}` : String(midiOf(pitch));
+  return `${key} ${F.format(touch)}`;
+};
+
+/** Takes the chain that a note continues out of those that wait: in its own voice, else on its staff, else any. */
+const takeChain = (waiting: Chain[], piece: WrittenNote): Chain | undefined => {
+  const last = (chain: Chain): WrittenNote | undefined => chain.pieces.at(-1);
+  const found =
+    waiting.find((chain) => last(chain)?.voice === piece.voice) ??
+    waiting.find((chain) => last(chain)?.staff === piece.staff) ??
+    waiting[0];
+  if (found !== undefined) waiting.splice(waiting.indexOf(found), 1);
+  return found;
+};
 
 /** Semitones from written to sounding pitch at a position. */
 export const transpositionAt = (transpositions: readonly Transposition[], at: Beats): number =>
@@ -55,33 +71,24 @@ export const assemblePart = (
       }),
     );
 
-  /** Takes the open chain that this note continues: in its own voice if there is one, else on its staff, else any. */
-  const takeOpen = (piece: WrittenNote, waiting: Chain[]): Chain | undefined => {
-    const touching = waiting.filter((chain) => F.equal(chain.end, piece.onset));
-    const found =
-      touching.find((chain) => chain.pieces.at(-1)?.voice === piece.voice) ??
-      touching.find((chain) => chain.pieces.at(-1)?.staff === piece.staff) ??
-      touching[0];
-    if (found !== undefined) waiting.splice(waiting.indexOf(found), 1);
-    return found;
-  };
-
   const sounding = written
     .filter((piece) => piece.kind === 'note' && !piece.cue && F.isPositive(piece.duration))
     .sort((a, b) => F.compare(a.onset, b.onset));
   for (const piece of sounding) {
-    const key = tieKey(piece);
-    const waiting = open.get(key) ?? [];
     const end = beats(F.add(piece.onset, piece.duration));
-    const continued = piece.tieStop ? takeOpen(piece, waiting) : undefined;
+    const waiting = piece.tieStop ? open.get(tieKey(piece, piece.onset)) : undefined;
+    const continued = waiting === undefined ? undefined : takeChain(waiting, piece);
     if (piece.tieStop && continued === undefined)
       report(piece, 'tie-without-start', 'A tie ends but none began');
     const chain = continued ?? { pieces: [], end };
     if (continued === undefined) chains.push(chain);
     chain.pieces.push(piece);
     chain.end = end;
-    if (piece.tieStart) open.set(key, [...waiting, chain]);
-    else if (continued !== undefined) open.set(key, waiting);
+    if (!piece.tieStart) continue;
+    const key = tieKey(piece, end);
+    const others = open.get(key);
+    if (others === undefined) open.set(key, [chain]);
+    else others.push(chain);
   }
   for (const waiting of open.values()) {
     for (const { pieces } of waiting) {
