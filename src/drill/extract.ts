@@ -19,6 +19,8 @@ export interface Taken {
   readonly source: Bar;
   /** From the written bar's start. */
   readonly offset: Beats;
+  /** Which time through it is played. */
+  readonly pass: number;
   /** Whether the bar before this one in the extract leads on into it in the writing too. */
   readonly follows: boolean;
 }
@@ -43,6 +45,7 @@ export const takenBars = (round: Round): readonly Taken[] => {
         length: stretch.length,
         source: stretch.bar,
         offset: stretch.offset,
+        pass: stretch.visit.pass,
         follows,
       });
     }
@@ -122,13 +125,20 @@ const directionsIn = (directions: readonly Direction[], taken: readonly Taken[])
     ),
   );
 
-const partOf = (part: Part, taken: readonly Taken[], worked: WorkedDrill, bars: readonly Bar[]): Part => {
+const partOf = (
+  part: Part,
+  taken: readonly Taken[],
+  worked: WorkedDrill,
+  bars: readonly Bar[],
+  options: ExtractOptions,
+): Part => {
+  const all = options.filtered === 'kept' ? new Set(part.notes.map(({ id }) => id)) : worked.kept;
   const draft = {
     ...part,
     transpositions: inForce(part.transpositions, taken, sameTransposition, () => ''),
     clefs: inForce(part.clefs, taken, sameClef, ({ staff }) => String(staff)),
     keys: inForce(part.keys, taken, sameKey, ({ staff }) => String(staff)),
-    written: extractNotes(part, taken, worked.kept, worked.grids),
+    written: extractNotes(part, taken, all, worked.grids, options.named),
     directions: directionsIn(part.directions, taken),
   };
   return assemblePart(draft, bars).part;
@@ -156,15 +166,22 @@ const marksOf = (worked: WorkedDrill, taken: readonly Taken[]): readonly Mark[] 
   return [...before, opening, ...inside.filter(({ at }) => F.isPositive(at))];
 };
 
+export interface ExtractOptions {
+  /** What becomes of notes that the line filter leaves out: rests, or they stay as they are. */
+  readonly filtered?: 'rests' | 'kept';
+  /** Told for each written note of the extract: its id there, and the score's written note that it was. */
+  readonly named?: (id: string, source: string) => void;
+}
+
 /** The filtered passage of a worked drill as a score: bars in playing order, repeats written out. */
-export const extractScore = (worked: WorkedDrill): Score => {
+export const extractScore = (worked: WorkedDrill, options: ExtractOptions = {}): Score => {
   const taken = takenBars(worked.round);
   const bars = taken.map((bar, i) => barOf(bar, i === taken.length - 1));
   return {
     title: worked.score.title,
     source: worked.score.source,
     bars,
-    parts: worked.parts.map((part) => partOf(part, taken, worked, bars)),
+    parts: worked.parts.map((part) => partOf(part, taken, worked, bars, options)),
     marks: marksOf(worked, taken),
   };
 };

@@ -158,13 +158,15 @@ const wholeBeams = (written: readonly WrittenNote[]): ReadonlySet<number> => {
 };
 
 /**
- * A part's written notes for the taken bars. `kept` are ids of sounding notes. New ids: part, bar of the extract, count.
+ * A part's written notes for the taken bars. `kept` are ids of sounding notes. New ids: part, bar of the extract, count;
+ * `named` is told each with the written note that it came from.
  */
 export const extractNotes = (
   part: Part,
   taken: readonly Taken[],
   kept: ReadonlySet<string>,
   grids: readonly BarGrid[],
+  named?: (id: string, source: string) => void,
 ): readonly WrittenNote[] => {
   const keptPieces = new Set(part.notes.filter(({ id }) => kept.has(id)).flatMap(({ written }) => written));
   const isKept = (piece: WrittenNote): boolean =>
@@ -188,6 +190,10 @@ export const extractNotes = (
     const grid = grids[bar.source.index];
     const inBar = cut.filter((piece) => piece.bar === bar.index);
     const rested = grid === undefined ? inBar : mergedRests(inBar, bar, grid);
-    return rested.map((piece, i) => ({ ...piece, id: `${part.id}-m${bar.index}-n${i + 1}` }));
+    return rested.map((piece, i) => {
+      const id = `${part.id}-m${bar.index}-n${i + 1}`;
+      named?.(id, piece.id);
+      return { ...piece, id };
+    });
   });
 };
