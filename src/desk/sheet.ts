@@ -1,13 +1,25 @@
 /** The pages of a drill: its score and one for each part, as PDF files for the drill's folder. */
 import type { WorkedDrill } from '../drill/workOut.ts';
-import { makeSheet, usualSheet, type Engraver, type PdfMaker, type Sheet, type SheetOptions } from '../sheet/index.ts';
+import {
+  makeSheet,
+  usualSheet,
+  type Engraver,
+  type PdfMaker,
+  type Sheet,
+  type SheetOptions,
+} from '../sheet/index.ts';
 import { ok, type Problem, type Result } from '../units/index.ts';
 import type { FileToWrite } from './ports.ts';
 import { eachOnce } from './readOnce.ts';
 
 export {
   makeSheet,
+  textFontIn,
+  textFontSample,
   usualSheet,
+  verovioOptions,
+  verovioVersion,
+  withoutStyle,
   type EngraveOptions,
   type Engraved,
   type Engraver,
@@ -61,7 +73,10 @@ export const makeSheets = async (
       ? []
       : worked.parts.map(({ id, name }) => ({
           part: id,
-          file: partFile(name === '' ? id : name, worked.score.parts.findIndex((one) => one.id === id)),
+          file: partFile(
+            name === '' ? id : name,
+            worked.score.parts.findIndex((one) => one.id === id),
+          ),
         }))),
   ];
   const sheets: Sheet[] = [];
@@ -70,10 +85,10 @@ export const makeSheets = async (
   for (const { part, file } of wanted) {
     const sheet = await makeSheet(worked, part, options, ports.engraver, ports.pdf.faces);
     if (!sheet.ok) return sheet;
-    const { title, name, page, pages, musicFont } = sheet.value;
+    const { title, name, page, pages } = sheet.value;
     const pdf = await ports.pdf.make(
       pages.map((svg) => ({ svg })),
-      { title: title === '' ? name : `${title} – ${name}`, ...page, musicFont },
+      { title: title === '' ? name : `${title} – ${name}`, ...page },
     );
     if (!pdf.ok) return pdf;
     sheets.push(sheet.value);

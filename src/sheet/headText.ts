@@ -1,0 +1,126 @@
+/** What stands above the music on the first page, in the words of players. */
+import { plainValue } from '../drill/rests.ts';
+import type { WorkedDrill } from '../drill/workOut.ts';
+import { beats, F, note, type Beats } from '../units/index.ts';
+
+export interface HeadText {
+  readonly title: string;
+  /** "Flute"; "Score" where several parts stand. */
+  readonly part: string;
+  /** "bars 10–17, second time". */
+  readonly bars: string;
+  /** The value counted, drawn in the music font, and "72 · 80 · 88". */
+  readonly tempo: { readonly sign: string; readonly figures: string };
+  /** "eighths only · click on the weak beats · 3 times". */
+  readonly manner: string;
+}
+
+const ordinals = ['', 'first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
+const ordinal = (n: number): string => ordinals[n] ?? `${n}th`;
+
+const barsText = ({ round, order }: WorkedDrill): string => {
+  const row = round.bars.filter((entry) => entry.kind === 'bar');
+  const full = row.filter(({ barCount }) => barCount !== null);
+  const first = full[0] ?? row[0];
+  const last = full.at(-1) ?? row.at(-1);
+  if (first === undefined || last === undefined) return '';
+  const [from, to] = [first.bar.number, last.bar.number];
+  const name = from === to ? `bar ${from}` : `bars ${from}–${to}`;
+  const repeated = order.visits.filter(({ barIndex }) => barIndex === first.bar.index).length > 1;
+  return repeated ? `${name}, ${ordinal(first.visit.pass)} time` : name;
+};
+
+const valueNames: Readonly<Record<string, string>> = {
+  '1': 'whole notes',
+  '1/2': 'halves',
+  '1/4': 'quarters',
+  '1/8': 'eighths',
+  '1/16': 'sixteenths',
+  '1/32': 'thirty-seconds',
+};
+
+/** "1/8+" as "eighths and longer"; what has no such name as it was written. */
+const keepText = (keep: string): string =>
+  keep
+    .split(',')
+    .map((piece) => {
+      const match = /^\s*([\d/]+)(t?)([+-]?)\s*$/.exec(piece);
+      const name = valueNames[match?.[1] ?? ''];
+      if (match === null || name === undefined) return piece.trim();
+      const after = match[3] === '+' ? ' and longer' : match[3] === '-' ? ' and shorter' : ' only';
+      return `${match[2] === 't' ? 'triplet ' : ''}${name}${after}`;
+    })
+    .join(', ');
+
+const clickNames: Readonly<Record<string, string>> = {
+  every: 'click on every beat',
+  half: 'click on the half bar',
+  weak: 'click on the weak beats',
+  after: 'click after the beat',
+  bar: 'one click a bar',
+  none: 'no click',
+};
+
+const clickText = (click: string): string => {
+  const bars = /^(\d+)bars$/.exec(click)?.[1];
+  const hemiola = /^hemiola:(.+)$/.exec(click)?.[1];
+  if (bars !== undefined) return `one click in ${bars} bars`;
+  if (hemiola !== undefined) return `hemiola clicked in bars ${hemiola.replace('-', '–')}`;
+  return clickNames[click] ?? `click ${click}`;
+};
+
+const timesText = ({ drill }: WorkedDrill): string =>
+  drill.times < 2 ? '' : drill.tempo.length > 1 ? `each ${drill.times} times` : `${drill.times} times`;
+
+/** SMuFL 1.4, "Metronome marks": metNoteWhole U+ECA2, then half, quarter ..., every second code stem down. */
+const metronomeSign: Readonly<Record<string, number>> = {
+  breve: 0xeca0,
+  whole: 0xeca2,
+  half: 0xeca3,
+  quarter: 0xeca5,
+  eighth: 0xeca7,
+  '16th': 0xeca9,
+  '32nd': 0xecab,
+};
+const augmentationDot = 0xecb7;
+
+const signOf = (unit: Beats): string => {
+  const value = plainValue(unit);
+  const code = value === null ? undefined : metronomeSign[value.type];
+  if (value === null || code === undefined) return '';
+  return String.fromCodePoint(code) + String.fromCodePoint(augmentationDot).repeat(value.dots);
+};
+
+/** A tempo to a tenth, without needless zeros. */
+const figureOf = (perMinute: F.Fraction): string => String(Math.round(F.toNumber(perMinute) * 10) / 10);
+
+/** Beats a minute with which each tempo step begins its first repetition. */
+const tempoText = ({ drill, grids, round, timeline }: WorkedDrill): HeadText['tempo'] => {
+  const lead = round.bars.find((entry) => entry.kind === 'bar' && entry.barCount === 0) ?? round.bars[0];
+  const unit = (lead === undefined ? undefined : grids[lead.bar.index])?.tempoUnit ?? note(1, 4);
+  const { sections } = timeline.tempo;
+  const figures = Array.from({ length: Math.max(1, drill.tempo.length) }, (_, step) => {
+    const rep = step * drill.times + 1;
+    const at = timeline.bars.find((bar) => bar.rep === rep && bar.kind === 'bar')?.start ?? note(0);
+    const section = sections.findLast(({ start }) => F.atMost(start, at)) ?? sections[0];
+    const pace = section?.from ?? F.one;
+    return figureOf(F.div(F.fraction(60), F.mul(pace, unit)));
+  });
+  const sign = signOf(unit);
+  return { sign, figures: `${sign === '' ? `${F.format(beats(unit))} ` : ''}= ${figures.join(' · ')}` };
+};
+
+/** The head of a page; `part` is null for a score of several. */
+export const headText = (worked: WorkedDrill, part: string | null): HeadText => ({
+  title: worked.score.title,
+  part: part ?? 'Score',
+  bars: barsText(worked),
+  tempo: tempoText(worked),
+  manner: [
+    worked.drill.keep === 'all' ? '' : keepText(worked.drill.keep),
+    clickText(worked.drill.click),
+    timesText(worked),
+  ]
+    .filter((text) => text !== '')
+    .join(' · '),
+});

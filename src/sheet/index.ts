@@ -1,0 +1,23 @@
+/** The page of a drill. */
+export {
+  usualSheet,
+  staffRange,
+  type Orientation,
+  type Page,
+  type Paper,
+  type SheetOptions,
+} from './paper.ts';
+export type {
+  EngraveOptions,
+  Engraved,
+  Engraver,
+  FontFace,
+  FontStyle,
+  PageToPrint,
+  PdfMaker,
+  PdfOptions,
+} from './ports.ts';
+export { makeSheet, type FacesFor, type Sheet } from './sheet.ts';
+export { type SheetNote, type SheetTick } from './sheetScore.ts';
+export { barId } from './systems.ts';
+export { textFontIn, textFontSample, verovioOptions, verovioVersion, withoutStyle } from './verovio.ts';

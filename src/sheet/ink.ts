@@ -1,0 +1,59 @@
+/**
+ * What an engraved picture says through a style sheet, said by attributes, so that every program draws it alike; boxes
+ * and ids that nobody needs are left out.
+ */
+import { isOf, numberOf, type Shape } from './svg.ts';
+
+/** Black, and the grey of notes that are there for orientation: contrast with white 3.5 to 1, WCAG 2.2 formula. */
+export const inks = { black: '#000', grey: '#888' } as const;
+
+/** Text styles of the engraver's own style sheet, by class. */
+const bold = ['ending', 'fing', 'reh', 'tempo'];
+const italic = ['dir', 'dynam'];
+
+const stroked = new Set(['path', 'polygon', 'polyline', 'ellipse', 'rect']);
+
+export interface InkOptions {
+  /** Ids that stay. */
+  readonly ids: ReadonlySet<string>;
+  /** Ids of notes that are grey. */
+  readonly grey: ReadonlySet<string>;
+}
+
+const isBox = (one: Shape): boolean => isOf(one, 'bounding-box');
+
+/** A beam, chord or tuplet is grey if all of its notes are. */
+const allGrey = (one: Shape, grey: ReadonlySet<string>): boolean => {
+  let seen = false;
+  const walk = (inner: Shape): boolean => {
+    if (isOf(inner, 'note')) {
+      seen = true;
+      return grey.has(inner.attributes['id'] ?? '');
+    }
+    return inner.children.every(walk);
+  };
+  return walk(one) && seen;
+};
+
+const grouping = ['note', 'chord', 'beam', 'tuplet', 'graceGrp'];
+
+/** The picture in plain ink. */
+export const inked = (root: Shape, { ids, grey }: InkOptions): Shape => {
+  const draw = (one: Shape, ink: string): Shape => {
+    const greyNow = ink === inks.black && grouping.some((word) => isOf(one, word)) && allGrey(one, grey);
+    const colour = greyNow ? inks.grey : ink;
+    const attributes: Record<string, string> = {};
+    for (const [name, value] of Object.entries(one.attributes))
+      if (name !== 'xml:lang' && (name !== 'id' || ids.has(value))) attributes[name] = value;
+    if (greyNow) attributes['fill'] = colour;
+    if (stroked.has(one.name) && numberOf(one, 'stroke-width') > 0) attributes['stroke'] = colour;
+    if (one.name === 'g' && bold.some((word) => isOf(one, word))) attributes['font-weight'] = 'bold';
+    if (one.name === 'g' && italic.some((word) => isOf(one, word))) attributes['font-style'] = 'italic';
+    return {
+      ...one,
+      attributes,
+      children: one.children.filter((inner) => !isBox(inner)).map((inner) => draw(inner, colour)),
+    };
+  };
+  return draw(root, inks.black);
+};

@@ -1,0 +1,127 @@
+/** The music of a drill for a screen: its systems one by one, without the head and the paper of a printed page. */
+import type { WorkedDrill } from '../drill/workOut.ts';
+import { writeMusicXml } from '../score/write/musicxml.ts';
+import { F, ok, type Result } from '../units/index.ts';
+import { dressed } from './dress.ts';
+import type { Engraved, Engraver } from './ports.ts';
+import { sheetScore, type SheetNote } from './sheetScore.ts';
+import { figure, shape, svgText, type Shape } from './svg.ts';
+import { cutPictures, type System } from './systems.ts';
+
+/** How the music is engraved for a screen; millimetres, which the screen draws at a scale of its own. */
+export interface ScreenOptions {
+  /** Height of a staff, 3.6 to 9.6. */
+  readonly staff: number;
+  /** Width of a system with the parts' names. */
+  readonly width: number;
+}
+
+/** One system as a picture of its own, in hundredths of a millimetre. */
+export interface ScreenSystem {
+  /** Its signs are drawn with those of `Screen.signs`. */
+  readonly svg: string;
+  readonly width: number;
+  readonly height: number;
+  /** Printed numbers of its first and last bar; empty where it holds nothing but the count-in. */
+  readonly from: string;
+  readonly to: string;
+}
+
+export interface Screen {
+  /** A picture that shows nothing and holds the music signs of all systems, by id. */
+  readonly signs: string;
+  readonly systems: readonly ScreenSystem[];
+  /** For each of the timeline's clicks the id of its tick; null where it stands on no page. */
+  readonly ticks: readonly (string | null)[];
+  readonly notes: readonly SheetNote[];
+  readonly musicFont: Engraved['musicFont'];
+}
+
+/** Air around what a system draws. */
+const air = 60;
+
+const xmlns = 'http://www.w3.org/2000/svg';
+
+/**
+ * The tick of each click of the timeline. Later repetitions pass over the ticks of the first: a click belongs to the
+ * tick that stands as far from the beginning of the music as it does.
+ */
+const tickOfEach = (
+  { timeline }: WorkedDrill,
+  drawn: ReadonlyMap<number, string>,
+): readonly (string | null)[] => {
+  const begins = new Map<number, F.Fraction>();
+  for (const { kind, rep, start } of timeline.bars)
+    if (kind === 'bar' && !begins.has(rep)) begins.set(rep, start);
+  const place = (at: F.Fraction, rep: number): string => F.format(F.sub(at, begins.get(rep) ?? F.zero));
+  const ofFirst = new Map<string, string>();
+  for (const [i, { at, rep }] of timeline.clicks.entries()) {
+    const tick = drawn.get(i);
+    if (rep === 1 && tick !== undefined) ofFirst.set(place(at, rep), tick);
+  }
+  return timeline.clicks.map(({ at, rep }, i) => drawn.get(i) ?? ofFirst.get(place(at, rep)) ?? null);
+};
+
+const picture = ({ shape: drawn, extent }: System, width: number): { svg: Shape; height: number } => {
+  const top = extent.top - air;
+  const height = extent.bottom + air - top;
+  const svg = shape('svg', { xmlns, viewBox: `0 ${figure(top)} ${figure(width)} ${figure(height)}` }, [
+    drawn,
+  ]);
+  return { svg, height };
+};
+
+/**
+ * Engraves a drill for a screen; notes that the line filter leaves out are small and grey. Same drill, options and
+ * engraver: same pictures. Errors: the engraver's, and `engraving-failed` where its picture is not as expected.
+ */
+export const makeScreen = async (
+  worked: WorkedDrill,
+  { staff, width }: ScreenOptions,
+  engraver: Engraver,
+): Promise<Result<Screen>> => {
+  const sheet = sheetScore(worked, { parts: null, others: 'grey' });
+  const music = writeMusicXml(sheet.score);
+  const engraved = await engraver.engrave(dressed(music.text, sheet), { staff, width });
+  if (!engraved.ok) return engraved;
+  const cut = cutPictures(
+    engraved.value.pictures,
+    sheet,
+    {
+      space: (staff * 100) / 4,
+      firsts: new Set(sheet.ticks.filter(({ first }) => first).map(({ element }) => element)),
+    },
+    {
+      ids: new Set(sheet.notes.map(({ element }) => element)),
+      grey: new Set(sheet.notes.filter(({ kept }) => !kept).map(({ element }) => element)),
+    },
+  );
+  if (!cut.ok) return cut;
+  const { systems, glyphs } = cut.value;
+  const signs = [...glyphs].map(([id, glyph]) => ({
+    ...glyph,
+    attributes: { ...glyph.attributes, id },
+  }));
+  const drawn = new Map(sheet.ticks.map(({ click, element }) => [click, element]));
+  return ok(
+    {
+      signs: svgText(shape('svg', { xmlns }, [shape('defs', {}, signs)])),
+      systems: systems.map((system) => {
+        const { svg, height } = picture(system, width * 100);
+        const own = sheet.score.bars.slice(system.first, system.first + system.bars);
+        const numbers = own.filter(({ index }) => index >= sheet.countBars).map(({ number }) => number);
+        return {
+          svg: svgText(svg),
+          width: width * 100,
+          height,
+          from: numbers[0] ?? '',
+          to: numbers.at(-1) ?? '',
+        };
+      }),
+      ticks: tickOfEach(worked, drawn),
+      notes: sheet.notes,
+      musicFont: engraved.value.musicFont,
+    },
+    [...music.problems, ...sheet.problems],
+  );
+};

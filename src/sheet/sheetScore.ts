@@ -1,0 +1,270 @@
+/**
+ * The score that the page of a drill shows: the click line, the count-in bars, then the passage. Everything on it is
+ * known by id, so that what is engraved can be found again: ticks by the timeline's clicks, notes by the score's notes.
+ */
+import { extractScore, takenBars } from '../drill/extract.ts';
+import type { DrillBar } from '../drill/model.ts';
+import type { WorkedDrill } from '../drill/workOut.ts';
+import type { Bar, Direction, Part, Score } from '../score/model.ts';
+import type { WrittenNote } from '../score/notes.ts';
+import { beats, F, minus, note, plus, problem, type Beats, type Problem } from '../units/index.ts';
+import { barRest, clickPart, tickId, type SheetClick } from './clickLine.ts';
+
+/** A written note on the page. */
+export interface SheetNote {
+  /** Id of its element in the pages. */
+  readonly element: string;
+  readonly part: string;
+  /** Id of the score's written note. */
+  readonly written: string;
+  /** Id of the score's sounding note; null for rests and grace notes. */
+  readonly note: string | null;
+  /** Printed number of its bar. */
+  readonly bar: string;
+  readonly pass: number;
+  /** Whether the line filter keeps it; true for rests. */
+  readonly kept: boolean;
+}
+
+/** A click on the page. */
+export interface SheetTick {
+  /** Id of its element in the pages. A bar counted again after a fermata is one sign for all its clicks. */
+  readonly element: string;
+  /** Index in the timeline's `clicks`. */
+  readonly click: number;
+  /** On the first beat of a bar: drawn taller. */
+  readonly first: boolean;
+}
+
+export interface SheetScore {
+  readonly score: Score;
+  /** Id of the part that carries the clicks; it is the score's first. */
+  readonly clickPart: string;
+  /** Number of count-in bars, which are the score's first bars. */
+  readonly countBars: number;
+  readonly notes: readonly SheetNote[];
+  readonly ticks: readonly SheetTick[];
+  readonly problems: readonly Problem[];
+}
+
+export interface SheetScoreOptions {
+  /** Part ids to show; null: all of the drill's. */
+  readonly parts: readonly string[] | null;
+  /** How notes that the line filter leaves out are shown. */
+  readonly others: 'rests' | 'grey';
+}
+
+/** The count-in bars of the first repetition, and then its bars; what is counted again after a fermata among them. */
+const firstRound = (bars: readonly DrillBar[]): readonly DrillBar[] => {
+  const next = bars.findIndex(({ rep }) => rep > 1);
+  return next < 0 ? bars : bars.slice(0, next);
+};
+
+const countBarOf = (bar: DrillBar, index: number, last: boolean, upbeat: boolean): Bar => ({
+  index,
+  number: '',
+  start: bar.start,
+  length: bar.length,
+  metre: bar.metre,
+  pickup: false,
+  repeatStart: false,
+  repeatEnd: 0,
+  repeatAfterJump: false,
+  ending: null,
+  jumps: [],
+  // The upbeat completes the last counted bar: no bar line of its own there, as that would be a beat of the count.
+  barline: last ? (upbeat ? 'dashed' : 'double') : 'regular',
+});
+
+/** Clicks of the first repetition on the sheet's axis, on which bars counted again take no room. */
+const placedClicks = (
+  worked: WorkedDrill,
+): { readonly clicks: readonly SheetClick[]; readonly again: readonly { at: Beats; clicks: number[] }[] } => {
+  const clicks: SheetClick[] = [];
+  const again: { at: Beats; clicks: number[] }[] = [];
+  const events = worked.timeline.clicks;
+  let sheet: Beats = note(0);
+  let next = 0;
+  for (const bar of firstRound(worked.timeline.bars)) {
+    const end = F.add(bar.start, bar.length);
+    const counted: number[] = [];
+    for (let event = events[next]; event !== undefined && F.less(event.at, end); event = events[++next]) {
+      const at = plus(sheet, minus(event.at, bar.start));
+      if (bar.kind === 'hold') counted.push(next);
+      else clicks.push({ click: next, at, word: event.word ?? '', first: event.first });
+    }
+    if (bar.kind === 'hold') again.push({ at: sheet, clicks: counted });
+    else sheet = plus(sheet, bar.length);
+  }
+  return { clicks, again };
+};
+
+/** Everything of a part put later by `lead`, except what holds from the very beginning. */
+const shiftedPart = (part: Part, lead: Beats, count: number, bars: readonly Bar[]): Part => {
+  const later = <T extends { readonly at: Beats }>(entry: T): T =>
+    F.isZero(entry.at) ? entry : { ...entry, at: plus(entry.at, lead) };
+  const rests = bars
+    .slice(0, count)
+    .flatMap((bar) =>
+      Array.from({ length: part.staves }, (_, i) =>
+        barRest(bar, `count-${part.id}-${bar.index}-${i + 1}`, i + 1),
+      ),
+    );
+  const moved = (piece: WrittenNote): WrittenNote => ({
+    ...piece,
+    bar: piece.bar + count,
+    onset: plus(piece.onset, lead),
+  });
+  return {
+    ...part,
+    transpositions: part.transpositions.map(later),
+    clefs: part.clefs.map(later),
+    keys: part.keys.map(later),
+    written: [...rests, ...part.written.map(moved)],
+    notes: [],
+    directions: part.directions.map((entry): Direction => ({
+      ...entry,
+      at: plus(entry.at, lead),
+      bar: entry.bar + count,
+    })),
+  };
+};
+
+/** A part for a score that has bars only: nothing is known of what is played in them. */
+const barsOnly = (bars: readonly Bar[]): Part => ({
+  ...clickPart('bars', bars, [], () => undefined),
+  written: bars.map((bar) => barRest(bar, `bars-${bar.index}`)),
+});
+
+/** Notes that the filter leaves out, small: whole chords and the grace notes that lean on them. */
+const smallOthers = (written: readonly WrittenNote[], isKept: (id: string) => boolean): WrittenNote[] => {
+  const place = (piece: WrittenNote) => `${piece.voice} ${F.format(piece.onset)}`;
+  const keptPlaces = new Set(
+    written.filter(({ kind, id }) => kind === 'note' && isKept(id)).map((piece) => place(piece)),
+  );
+  return written.map((piece) =>
+    piece.kind === 'rest' || keptPlaces.has(place(piece)) ? piece : { ...piece, cue: true },
+  );
+};
+
+/** An id that no part has yet. */
+const freeId = (wanted: string, parts: readonly Part[]): string =>
+  parts.some(({ id }) => id === wanted) ? freeId(`${wanted}-`, parts) : wanted;
+
+/** The sheet's score of a worked drill. */
+export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): SheetScore => {
+  const sources = new Map<string, string>();
+  const filtered = options.others === 'grey' ? 'kept' : 'rests';
+  const whole = extractScore(worked, { filtered, named: (id, source) => void sources.set(id, source) });
+  const shown = whole.parts.filter(({ id }) => options.parts?.includes(id) ?? true);
+  const taken = takenBars(worked.round);
+  const counts = firstRound(worked.timeline.bars).filter(({ kind }) => kind === 'count-in');
+  const lead = counts.reduce<Beats>((sum, { length }) => plus(sum, length), note(0));
+  const upbeat = F.isPositive(worked.round.upbeat);
+  const bars: readonly Bar[] = [
+    ...counts.map((bar, i) => countBarOf(bar, i, i === counts.length - 1, upbeat)),
+    ...whole.bars.map((bar) => ({
+      ...bar,
+      index: bar.index + counts.length,
+      start: plus(bar.start, lead),
+    })),
+  ];
+
+  const sounding = new Map<string, string>();
+  const keptWritten = new Set<string>();
+  for (const part of worked.parts)
+    for (const { id, written } of part.notes)
+      for (const piece of written) {
+        sounding.set(piece, id);
+        if (worked.kept.has(id)) keptWritten.add(piece);
+      }
+  const isKept = (id: string): boolean => keptWritten.has(sources.get(id) ?? '');
+
+  const parts = shown.map((part) => {
+    const moved = shiftedPart(part, lead, counts.length, bars);
+    const named = shown.length === 1 ? { ...moved, name: '', abbreviation: '' } : moved;
+    return options.others === 'grey' ? { ...named, written: smallOthers(named.written, isKept) } : named;
+  });
+
+  const problems: Problem[] = [];
+  const { clicks, again } = placedClicks(worked);
+  const clickId = freeId('clicks', whole.parts);
+  const line = clickPart(clickId, bars, clicks, ({ at }) => {
+    const bar = bars.findLast(({ start }) => F.atMost(start, at));
+    problems.push(
+      problem(
+        'note',
+        'click-not-drawn',
+        'A click falls on a fraction of the beat that no usual note value reaches: it sounds, but stands on no page.',
+        { bar: bar?.number ?? '' },
+      ),
+    );
+  });
+  const onLine = new Set(line.written.map(({ id }) => id));
+  const recounts = again.map(({ at, clicks: counted }): Direction => ({
+    at: plus(at, note(0)),
+    bar: Math.max(
+      0,
+      bars.findLastIndex(({ start }) => F.atMost(start, at)),
+    ),
+    staff: 1,
+    kind: 'words',
+    value: recountText(counted.map((i) => worked.timeline.clicks[i]?.word ?? '')),
+    number: 1,
+    above: true,
+  }));
+  const ticks = [
+    ...clicks.map(({ click, first }) => ({ element: tickId(click), click, first })),
+    ...again.flatMap(({ clicks: counted }, i) =>
+      counted.map((click) => ({ element: recountId(i), click, first: false })),
+    ),
+  ].filter(({ element }) => element.startsWith('recount') || onLine.has(element));
+
+  const notes = parts.flatMap((part) =>
+    part.written.flatMap((piece): readonly SheetNote[] => {
+      const source = sources.get(piece.id);
+      const bar = bars[piece.bar];
+      if (source === undefined || bar === undefined) return [];
+      return [
+        {
+          element: piece.id,
+          part: part.id,
+          written: source,
+          note: piece.kind === 'note' ? (sounding.get(source) ?? null) : null,
+          bar: bar.number,
+          pass: taken[piece.bar - counts.length]?.pass ?? 1,
+          kept: piece.kind === 'rest' || !piece.cue,
+        },
+      ];
+    }),
+  );
+  const scaled = worked.drill.tempo.some((step) => step !== '100%');
+  return {
+    score: {
+      title: '',
+      source: whole.source,
+      bars,
+      parts: [{ ...line, directions: recounts }, ...(parts.length === 0 ? [barsOnly(bars)] : parts)],
+      // The first mark is the drill's own tempo: the page's head says it, with all its steps.
+      marks: whole.marks.slice(1).flatMap((mark) => {
+        const moved = { ...mark, at: plus(mark.at, lead), bar: mark.bar + counts.length };
+        return moved.kind === 'tempo' && scaled ? [{ ...moved, printed: false }] : [moved];
+      }),
+    },
+    clickPart: clickId,
+    countBars: counts.length,
+    notes,
+    ticks,
+    problems,
+  };
+};
+
+/** Element id of the sign for the n-th bar counted again, from 0. */
+export const recountId = (n: number): string => `recount-${n}`;
+
+/** The sign at a fermata after which a bar is counted again. */
+const recountText = (words: readonly string[]): string => `(${words.join(' ')})`;
+
+/** Positions are exact; the page's own length is what its bars hold. */
+export const sheetLength = ({ score }: SheetScore): Beats =>
+  score.bars.reduce<Beats>((sum, { length }) => beats(F.add(sum, length)), note(0));

@@ -1,0 +1,108 @@
+/**
+ * The click line redrawn: where the engraver put a note for each click, a small upright tick, taller on first beats,
+ * with its count word below. Everything else of that staff goes.
+ */
+import { pointsOf, type Extent } from './geometry.ts';
+import { allOf, figure, isOf, shape, type Shape } from './svg.ts';
+
+export interface ClickLook {
+  /** Distance of two staff lines, in the picture's units. */
+  readonly space: number;
+  /** Ids of ticks on the first beat of a bar. */
+  readonly firsts: ReadonlySet<string>;
+}
+
+/**
+ * Sizes in staff spaces. A tick stands over the middle of a black note head, which is 1.18 spaces wide (SMuFL 1.4,
+ * bounding box of noteheadBlack in its reference font); heights and gaps are our own choice by eye.
+ */
+const sizes = {
+  headMiddle: 0.59,
+  tick: 1.3,
+  first: 2.1,
+  width: 0.26,
+  firstWidth: 0.36,
+  word: 2.1,
+  wordDrop: 2.1,
+} as const;
+
+/** What the click line takes up around its line, to find the pieces of bar lines that belong to it. */
+export const clickRow = (line: number, space: number): Extent => ({
+  top: line - 1.1 * space,
+  bottom: line + 1.1 * space,
+});
+
+const wordOf = (tick: Shape): string =>
+  allOf(tick, ({ name, children, text }) => name === 'tspan' && children.length === 0 && text !== '')
+    .map(({ text }) => text)
+    .join('');
+
+/** x of the engraved head; null where there is none. */
+const headX = (tick: Shape): number | null => {
+  const [head] = allOf(tick, ({ name, attributes }) => name === 'use' && 'transform' in attributes);
+  const x = Number.parseFloat(/translate\(([-\d.]+)/.exec(head?.attributes['transform'] ?? '')?.[1] ?? '');
+  return Number.isFinite(x) ? x : null;
+};
+
+const tickShape = (tick: Shape, base: number, { space, firsts }: ClickLook): readonly Shape[] => {
+  const id = tick.attributes['id'] ?? '';
+  const head = headX(tick);
+  if (head === null) return [];
+  const x = head + sizes.headMiddle * space;
+  const first = firsts.has(id);
+  const top = base - (first ? sizes.first : sizes.tick) * space;
+  const stroke = shape('path', {
+    d: `M${figure(x)} ${figure(top)} L${figure(x)} ${figure(base)}`,
+    'stroke-width': figure((first ? sizes.firstWidth : sizes.width) * space),
+  });
+  const word = wordOf(tick);
+  const size = { 'font-size': figure(sizes.word * space) };
+  const text =
+    word === ''
+      ? []
+      : [
+          shape('text', { x: figure(x), y: figure(base + sizes.wordDrop * space), 'text-anchor': 'middle' }, [
+            shape('tspan', size, word),
+          ]),
+        ];
+  return [shape('g', { id, class: first ? 'tick first' : 'tick' }, [stroke, ...text])];
+};
+
+const ticksIn = (staff: Shape): readonly Shape[] =>
+  allOf(staff, (one) => isOf(one, 'note') && (one.attributes['id'] ?? '').startsWith('tick-'));
+
+/** Whether any tick of a click staff has a count word. */
+export const hasWords = (staff: Shape): boolean => ticksIn(staff).some((tick) => wordOf(tick) !== '');
+
+/** The click staff of one bar, redrawn on a base line. */
+export const redrawnClicks = (staff: Shape, base: number, look: ClickLook): Shape =>
+  shape(
+    'g',
+    { class: 'clicks' },
+    ticksIn(staff).flatMap((tick) => tickShape(tick, base, look)),
+  );
+
+/** Where the ticks stand: on the engraver's line, or lower in a system with count words, which stand below them. */
+export const tickBase = (line: number, top: number, words: boolean, space: number): number =>
+  words ? Math.max(line, top - (sizes.wordDrop + 2.6) * space) : line + space;
+
+/** A bar line without its piece in the click row. */
+export const trimmedBarLine = (barLine: Shape, row: Extent): Shape => ({
+  ...barLine,
+  children: barLine.children.filter(
+    (one) => one.name !== 'path' || pointsOf(one).some(({ y }) => y < row.top || y > row.bottom),
+  ),
+});
+
+/** The line at a system's left edge without the click row; none where there is one staff. */
+export const trimmedEdge = (edge: Shape, top: number, oneStaff: boolean): Shape | null => {
+  const points = pointsOf(edge);
+  const x = points[0]?.x ?? 0;
+  const bottom = Math.max(...points.map(({ y }) => y));
+  return oneStaff
+    ? null
+    : {
+        ...edge,
+        attributes: { ...edge.attributes, d: `M${figure(x)} ${figure(top)} L${figure(x)} ${figure(bottom)}` },
+      };
+};
