@@ -337,10 +337,11 @@ describe('quantisation', () => {
   it('keeps tuplets of a written file exactly, where ticks can say them and where they cannot', () => {
     // 480 ticks divide by 3 and 5 and not by 7: septuplets stand on rounded ticks there.
     const seven = Array.from({ length: 8 }, (_, k) => Math.round((k * 480) / 7));
-    const list = [0, 160, 320]
-      .map((t) => [60, t, t + 160] as const)
-      .concat([0, 96, 192, 288, 384].map((t) => [62, 480 + t, 480 + t + 96] as const))
-      .concat(seven.slice(0, 7).map((t, k) => [64, 960 + t, 960 + (seven[k + 1] ?? 480)] as const));
+    const list: (readonly [number, number, number])[] = [
+      ...[0, 160, 320].map((t) => [60, t, t + 160] as const),
+      ...[0, 96, 192, 288, 384].map((t) => [62, 480 + t, 576 + t] as const),
+      ...seven.slice(0, 7).map((t, k) => [64, 960 + t, 960 + (seven[k + 1] ?? 480)] as const),
+    ];
     const bytes = plain(list);
     expect(sounding(scoreOf(bytes)).map(([, length]) => length)).toEqual([
       ...Array.from({ length: 3 }, () => '1/12'),
