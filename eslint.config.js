@@ -25,7 +25,7 @@ const forbidden = (folder) => {
 };
 
 const oneWay = folders.map((folder) => ({
-  files: [`src/${folder}/**/*.ts`],
+  files: [`src/${folder}/**/*.ts`, `src/${folder}/**/*.tsx`],
   rules: {
     'no-restricted-imports': [
       'error',
@@ -66,14 +66,14 @@ const pure = {
 };
 
 export default tseslint.config(
-  { ignores: ['dist/', 'node_modules/', 'demo/out/'] },
+  { ignores: ['dist/', 'dist-app/', 'node_modules/', 'demo/out/'] },
   { linterOptions: { noInlineConfig: true, reportUnusedDisableDirectives: 'error' } },
-  ...tseslint.configs.strictTypeChecked.map((config) => ({ ...config, files: ['**/*.ts'] })),
+  ...tseslint.configs.strictTypeChecked.map((config) => ({ ...config, files: ['**/*.ts', '**/*.tsx'] })),
   {
-    files: ['**/*.ts'],
+    files: ['**/*.ts', '**/*.tsx'],
     languageOptions: {
       parserOptions: {
-        project: ['./tsconfig.core.json', './tsconfig.json'],
+        project: ['./tsconfig.core.json', './tsconfig.json', './tsconfig.app.json'],
         tsconfigRootDir: import.meta.dirname,
       },
     },

@@ -26,3 +26,16 @@ export {
 export { valueText } from '../rhythm/value.ts';
 export type { DrillSummary } from './summary.ts';
 export type { PrintedClick, PrintedNote, PrintedTimeline } from './timelineJson.ts';
+export {
+  holdPiece,
+  liveDrill,
+  makeScreen,
+  type HeldPiece,
+  type LiveClick,
+  type LiveClicks,
+  type LiveDrill,
+  type Screen,
+  type ScreenOptions,
+  type ScreenSystem,
+  type WorkedPiece,
+} from './live.ts';

@@ -50,7 +50,7 @@ export const scoreFileName = (score: Score, bytes: Uint8Array): string => {
 };
 
 /** A title of this many characters is a text that was put in the wrong place. */
-const longestTitle = 1000;
+export const longestTitle = 1000;
 
 const whole = (name: string, bytes: Uint8Array): FileToWrite => ({
   name,
@@ -59,7 +59,7 @@ const whole = (name: string, bytes: Uint8Array): FileToWrite => ({
 });
 
 /** What of the reading concerns this drill: open octaves that it answers and tempi that it replaces do not. */
-const readingProblems = (read: ReadPiece, drill: Drill): readonly Problem[] => {
+export const readingProblems = (read: ReadPiece, drill: Drill): readonly Problem[] => {
   const answered = new Set(Object.keys(drill.octaves));
   const fromScore = drill.tempo.length === 0 || drill.tempo.some((step) => step.includes('%'));
   return [

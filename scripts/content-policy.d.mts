@@ -1,0 +1,2 @@
+/** The content security policy of the built pages. */
+export declare const contentPolicy: string;

@@ -1,0 +1,65 @@
+/** Words in the margin that can be changed: the browser's own controls, drawn as text. */
+import type { Choice } from './wording.ts';
+
+interface SelectProps {
+  readonly name: string;
+  readonly label: string;
+  readonly value: string;
+  readonly choices: readonly Choice[];
+  readonly onPick: (value: string) => void;
+}
+
+/** A choice among words. A value that is none of the choices stands as it is. */
+export const Pick = ({ name, label, value, choices, onPick }: SelectProps) => (
+  <select
+    name={name}
+    aria-label={label}
+    value={value}
+    onChange={(event) => onPick(event.currentTarget.value)}
+  >
+    {(choices.some((choice) => choice.value === value) ? choices : [...choices, { value, words: value }]).map(
+      (choice) => (
+        <option key={choice.value} value={choice.value}>
+          {choice.words}
+        </option>
+      ),
+    )}
+  </select>
+);
+
+interface WriteProps {
+  readonly name: string;
+  readonly label: string;
+  readonly value: string;
+  readonly hint?: string;
+  /** Room for so many characters at least. */
+  readonly size: number;
+  /** Digits only, so that a tablet shows its digits, and the space key is free to play. */
+  readonly digits?: boolean;
+  /** What the arrow keys make of the value: one more (1) or one less (-1). */
+  readonly step?: (value: string, by: 1 | -1) => string;
+  readonly onWrite: (value: string) => void;
+}
+
+/** A word that is written. It counts when one leaves it or presses Enter. */
+export const Write = ({ name, label, value, hint, size, digits = false, step, onWrite }: WriteProps) => (
+  <input
+    type="text"
+    name={name}
+    aria-label={label}
+    value={value}
+    placeholder={hint ?? ''}
+    autocomplete="off"
+    spellcheck={false}
+    inputMode={digits ? 'numeric' : 'text'}
+    data-types={digits ? undefined : 'space'}
+    size={Math.max(size, value.length)}
+    onChange={(event) => onWrite(event.currentTarget.value)}
+    onKeyDown={(event) => {
+      const by = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : null;
+      if (by === null || step === undefined) return;
+      event.preventDefault();
+      onWrite(step(event.currentTarget.value, by));
+    }}
+  />
+);

@@ -1,0 +1,293 @@
+/** The margin: what is to be done with the page, as a player would pencil it there. */
+import { savedFile } from '../host/browser/index.ts';
+import { Pick, Write } from './Fields.tsx';
+import type { Session, Shown } from './session.ts';
+import {
+  clickChoices,
+  countChoices,
+  keepChoices,
+  lasting,
+  own,
+  problemWords,
+  waitChoices,
+  words,
+} from './wording.ts';
+
+interface Props {
+  readonly session: Session;
+  readonly shown: Shown;
+}
+
+const Passage = ({ session, shown: { piece, asked } }: Props) => {
+  const bars = piece?.look.bars ?? [];
+  const step = (value: string, by: 1 | -1): string => {
+    const at = bars.findIndex(({ number }) => number === value.trim());
+    return bars[Math.min(bars.length - 1, Math.max(0, at + by))]?.number ?? value;
+  };
+  return (
+    <p>
+      bars{' '}
+      <Write
+        name="from"
+        label="From bar"
+        value={asked.from}
+        size={2}
+        digits
+        step={step}
+        onWrite={(from) => session.ask({ from })}
+      />{' '}
+      to{' '}
+      <Write
+        name="to"
+        label="To bar"
+        value={asked.to}
+        size={2}
+        digits
+        step={step}
+        onWrite={(to) => session.ask({ to })}
+      />
+    </p>
+  );
+};
+
+const Clicks = ({ session, shown: { asked } }: Props) => (
+  <p>
+    click{' '}
+    <Pick
+      name="click"
+      label="Where it clicks"
+      value={asked.click}
+      choices={clickChoices}
+      onPick={(click) => session.ask({ click })}
+    />
+    {asked.click === own && (
+      <>
+        {' '}
+        <Write
+          name="own-click"
+          label="Beats that are clicked, such as 2 4, or hemiola:40-41"
+          value={asked.ownClick}
+          size={6}
+          onWrite={(ownClick) => session.ask({ ownClick })}
+        />
+      </>
+    )}
+  </p>
+);
+
+const Tempo = ({ session, shown: { asked, drill } }: Props) => {
+  const steps = drill?.summary.tempi.map(({ perMinute }) => String(Math.round(perMinute * 10) / 10)) ?? [];
+  const hint = asked.tempo === '' && steps.length > 0 ? `as printed, ${steps.join(' · ')}` : 'as printed';
+  return (
+    <p>
+      tempo{' '}
+      <Write
+        name="tempo"
+        label="Tempo, or several, such as 72 80 88"
+        value={asked.tempo}
+        hint={hint}
+        size={hint.length}
+        onWrite={(tempo) => session.ask({ tempo })}
+      />
+    </p>
+  );
+};
+
+const Times = ({ session, shown: { asked, drill } }: Props) => (
+  <p>
+    {(drill?.drill.tempo.length ?? 0) > 1 ? 'each' : 'play it'}{' '}
+    <Write
+      name="times"
+      label="How many times"
+      value={asked.times}
+      size={1}
+      digits
+      step={(value, by) => String(Math.max(1, (Number.parseInt(value, 10) || 1) + by))}
+      onWrite={(times) => session.ask({ times })}
+    />{' '}
+    {asked.times.trim() === '1' ? 'time' : 'times'}
+  </p>
+);
+
+const Sum = ({ shown: { drill } }: { readonly shown: Shown }) => {
+  if (drill === null) return null;
+  const { clicks, duration, countIn } = drill.summary;
+  const counted = countIn.length === 0 ? '' : ` after “${countIn.join(', ')}”`;
+  return (
+    <p class="aside" data-clicks={drill.clicks.length}>
+      {clicks === 1 ? 'One click' : `${clicks} clicks`}
+      {counted}; {lasting(duration)} in all.
+    </p>
+  );
+};
+
+/** More remarks than this are folded. */
+const fewRemarks = 2;
+
+const Remarks = ({ shown: { error, problems, drill } }: { readonly shown: Shown }) => {
+  const old = new Set(drill?.fromScore.map(({ code, message }) => `${code} ${message}`) ?? []);
+  const isOld = ({ code, message }: (typeof problems)[number]) => old.has(`${code} ${message}`);
+  const here = problems.filter((one) => !isOld(one));
+  const onScore = problems.filter(isOld);
+  const folded = here.length > fewRemarks ? [...here.slice(fewRemarks), ...onScore] : onScore;
+  return (
+    <div class="remarks">
+      {error !== null && (
+        <p role="alert" class="error">
+          {problemWords(error)}
+        </p>
+      )}
+      {here.slice(0, fewRemarks).map((one) => (
+        <p key={problemWords(one)}>{problemWords(one)}</p>
+      ))}
+      {folded.length > 0 && (
+        <details>
+          <summary>
+            {folded.length} {folded.length === 1 ? 'remark' : 'remarks'} {words.remarks}
+          </summary>
+          <ul>
+            {folded.map((one) => (
+              <li key={problemWords(one)}>{problemWords(one)}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </div>
+  );
+};
+
+const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Props) => (
+  <div class="start">
+    <button
+      type="button"
+      class="play"
+      disabled={sounds === false || (drill === null && playing === 'still')}
+      onClick={(event) => {
+        // A click without a pointer comes from the keyboard: no hands have to go back to the instrument.
+        if (playing === 'still') session.play(event.detail === 0 ? 0 : wait);
+        else session.stop();
+      }}
+    >
+      {playing === 'still' ? words.play : words.stop}
+    </button>
+    <p class="state" role="status">
+      {playing === 'waiting'
+        ? words.hands
+        : playing === 'playing'
+          ? changed
+            ? words.later
+            : words.playing
+          : ''}
+    </p>
+    <p class="quiet">
+      {words.quiet}{' '}
+      <a href="./hearing.html" target="_blank" rel="noopener">
+        {words.hearing}
+      </a>
+    </p>
+  </div>
+);
+
+const Wait = ({ session, shown: { wait } }: Props) => (
+  <p class="aside">
+    a touch leaves{' '}
+    <Pick
+      name="wait"
+      label="Time that a start by touch waits"
+      value={String(wait)}
+      choices={waitChoices}
+      onPick={(value) => session.waitFor(Number(value))}
+    />
+    , the space key none
+  </p>
+);
+
+const files = [
+  { name: 'click.wav', words: 'the clicks as sound' },
+  { name: 'drill.mid', words: 'MIDI' },
+  { name: 'drill.musicxml', words: 'MusicXML' },
+  { name: 'timeline.json', words: 'all times' },
+] as const;
+
+const TakeAlong = ({ session, shown: { drill } }: Props) => (
+  <div class="take">
+    <details>
+      <summary>{words.take}</summary>
+      <ul>
+        {files.map((file) => (
+          <li key={file.name}>
+            <button
+              type="button"
+              disabled={drill === null}
+              onClick={() => {
+                void session.file(file.name).then((made) => {
+                  if (made !== null) savedFile(made.name, made.bytes);
+                });
+              }}
+            >
+              {file.words} <span class="file">{file.name}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+    </details>
+  </div>
+);
+
+const OpenScore = ({ onFile }: { readonly onFile: (file: File) => void }) => (
+  <p class="open">
+    <label>
+      <span>{words.open}</span>
+      <input
+        type="file"
+        name="score"
+        accept=".musicxml,.xml,.mxl,.mid,.midi,.txt"
+        onChange={(event) => {
+          const [file] = event.currentTarget.files ?? [];
+          if (file !== undefined) onFile(file);
+          event.currentTarget.value = '';
+        }}
+      />
+    </label>{' '}
+    <small>{words.openHelp}</small>
+  </p>
+);
+
+export const Margin = ({ session, shown, onFile }: Props & { readonly onFile: (file: File) => void }) => (
+  <aside class="margin" aria-label="Pencilled in the margin">
+    <div class="asked">
+      <Passage session={session} shown={shown} />
+      <p>
+        keep{' '}
+        <Pick
+          name="keep"
+          label="Which notes are kept"
+          value={shown.asked.keep}
+          choices={keepChoices}
+          onPick={(keep) => session.ask({ keep })}
+        />
+      </p>
+      <Clicks session={session} shown={shown} />
+      <Tempo session={session} shown={shown} />
+      <Times session={session} shown={shown} />
+      <p>
+        count in{' '}
+        <Pick
+          name="count-in"
+          label="Counting in"
+          value={shown.asked.countIn}
+          choices={countChoices}
+          onPick={(countIn) => session.ask({ countIn })}
+        />
+      </p>
+    </div>
+    <Start session={session} shown={shown} />
+    <div class="notes">
+      <Remarks shown={shown} />
+      <Sum shown={shown} />
+      <Wait session={session} shown={shown} />
+      <TakeAlong session={session} shown={shown} />
+      <OpenScore onFile={onFile} />
+    </div>
+  </aside>
+);

@@ -1,0 +1,92 @@
+/** The page: title, players, and the engraved music of the passage. */
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import type { LiveDrill, Screen, ScreenOptions, ScreenSystem } from '../desk/index.ts';
+import { pictureOf } from './picture.ts';
+import type { Shown } from './session.ts';
+import { systemWords } from './systemWords.ts';
+import { playersOf, words } from './wording.ts';
+
+/** Height of a staff in the engraver's millimetres; the screen's scale follows from how large it is to be seen. */
+const staff = 7;
+
+/** Height of a staff on the screen, in CSS pixels, by the width that there is: larger where there is room. */
+const staffPixels = (width: number): number =>
+  width >= 900 ? 34 : width >= 600 ? 30 : width >= 480 ? 27 : 24;
+
+/** Steps of width, in millimetres: a small change of the window is answered by scaling alone. */
+const widthStep = 4;
+
+export const optionsFor = (width: number): ScreenOptions => {
+  const millimetres = (width * staff) / staffPixels(width);
+  return { staff, width: Math.max(60, Math.floor(millimetres / widthStep) * widthStep) };
+};
+
+const System = ({ system, label }: { readonly system: ScreenSystem; readonly label: string }) => {
+  const place = useRef<HTMLDivElement>(null);
+  useLayoutEffect(() => {
+    const picture = pictureOf(system.svg);
+    picture?.setAttribute('aria-hidden', 'true');
+    place.current?.replaceChildren(...(picture === null ? [] : [picture]));
+  }, [system.svg]);
+  return <div ref={place} class="system" role="img" aria-label={label} />;
+};
+
+const Signs = ({ signs }: { readonly signs: string }) => {
+  const place = useRef<HTMLDivElement>(null);
+  useLayoutEffect(() => {
+    const picture = pictureOf(signs);
+    place.current?.replaceChildren(...(picture === null ? [] : [picture]));
+  }, [signs]);
+  return <div ref={place} class="signs" aria-hidden="true" />;
+};
+
+const useMusicFont = (screen: Screen | null): void => {
+  const font = screen?.musicFont;
+  useEffect(() => {
+    if (font === undefined || [...document.fonts].some(({ family }) => family === font.family)) return;
+    const face = new FontFace(font.family, new Uint8Array(font.woff2));
+    document.fonts.add(face);
+    void face.load();
+  }, [font?.family]);
+};
+
+const Systems = ({ screen, drill }: { readonly screen: Screen; readonly drill: LiveDrill | null }) => (
+  <>
+    <Signs signs={screen.signs} />
+    {screen.systems.map((system, i) => (
+      <System key={i} system={system} label={systemWords(system, drill)} />
+    ))}
+  </>
+);
+
+interface Props {
+  readonly shown: Shown;
+  readonly onWidth: (options: ScreenOptions) => void;
+}
+
+export const Page = ({ shown: { piece, drill, screen, busy }, onWidth }: Props) => {
+  const sheet = useRef<HTMLDivElement>(null);
+  useMusicFont(screen);
+  useLayoutEffect(() => {
+    const place = sheet.current;
+    if (place === null) return undefined;
+    const observer = new ResizeObserver(() => onWidth(optionsFor(place.clientWidth)));
+    observer.observe(place);
+    onWidth(optionsFor(place.clientWidth));
+    return () => observer.disconnect();
+  }, []);
+  return (
+    <main class="page">
+      <header>
+        <h1>{piece?.look.title === '' ? 'Untitled' : (piece?.look.title ?? ' ')}</h1>
+        <p class="players">{piece === null ? ' ' : playersOf(piece)}</p>
+      </header>
+      <div ref={sheet} class="sheet" aria-busy={busy !== null}>
+        {busy !== null && screen === null && (
+          <p class="word">{busy === 'reading' ? words.reading : words.engraving}</p>
+        )}
+        {screen !== null && <Systems screen={screen} drill={drill} />}
+      </div>
+    </main>
+  );
+};

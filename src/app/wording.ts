@@ -1,0 +1,121 @@
+/** What the page says, and the words for what the desk is asked. One language now; all its sentences stand here. */
+import type { Overview, RequestTexts } from '../desk/index.ts';
+import type { Problem } from '../units/index.ts';
+
+/** A choice in the margin: what the desk is told, and how a player would write it. */
+export interface Choice {
+  readonly value: string;
+  readonly words: string;
+}
+
+/** The choice that opens a field of one's own. */
+export const own = 'own';
+
+export const clickChoices: readonly Choice[] = [
+  { value: 'every', words: 'on every beat' },
+  { value: 'half', words: 'on the half bars' },
+  { value: 'weak', words: 'on the weak beats' },
+  { value: 'after', words: 'after each beat' },
+  { value: 'bar', words: 'once a bar' },
+  { value: '2bars', words: 'every second bar' },
+  { value: '4bars', words: 'every fourth bar' },
+  { value: '1/8', words: 'on every eighth' },
+  { value: 'none', words: 'not at all' },
+  { value: own, words: 'where I write' },
+];
+
+export const keepChoices: readonly Choice[] = [
+  { value: 'all', words: 'all notes' },
+  { value: '1/8', words: 'the line of eighths' },
+  { value: '1/16', words: 'the line of sixteenths' },
+  { value: '1/8t', words: 'the line of triplets' },
+  { value: '1/8+', words: 'eighths and longer' },
+  { value: '1/4+', words: 'quarters and longer' },
+];
+
+export const countChoices: readonly Choice[] = [
+  { value: 'auto', words: 'as it needs' },
+  { value: 'first', words: 'the first time only' },
+  { value: 'each', words: 'each time' },
+  { value: '1', words: 'one bar' },
+  { value: '2', words: 'two bars' },
+  { value: 'none', words: 'not at all' },
+];
+
+export const waitChoices: readonly Choice[] = ['0', '2', '3', '5', '8'].map((value) => ({
+  value,
+  words: value === '0' ? 'no time' : `${value} seconds`,
+}));
+
+/** What stands in the margin, as it was written there. */
+export interface Asked {
+  readonly from: string;
+  readonly to: string;
+  readonly keep: string;
+  readonly click: string;
+  readonly ownClick: string;
+  readonly tempo: string;
+  readonly times: string;
+  readonly countIn: string;
+}
+
+/** Tempo steps as players write them, "72 · 80 · 88" or "72 80 88", for the desk: "72,80,88". */
+export const tempoSteps = (text: string): string =>
+  text
+    .replace(/\s*([%=])\s*/g, '$1')
+    .split(/[\s·,;–]+/)
+    .filter((step) => step !== '')
+    .map((step) => step.replace(/%(?=.)/g, '%,'))
+    .join(',');
+
+/** The margin as a request. */
+export const requestOf = (asked: Asked): RequestTexts => {
+  const [from, to] = [asked.from.trim(), asked.to.trim()];
+  const tempo = tempoSteps(asked.tempo);
+  return {
+    bars:
+      from === '' && to === '' ? 'all' : from === to || to === '' ? from : from === '' ? to : `${from}-${to}`,
+    keep: asked.keep,
+    click: asked.click === own ? asked.ownClick : asked.click,
+    tempo: tempo === '' ? 'score' : tempo,
+    times: asked.times.trim() === '' ? '1' : asked.times,
+    'count-in': asked.countIn,
+  };
+};
+
+/** "Flute, Viola and Cello". */
+export const listed = (names: readonly string[]): string =>
+  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
+
+export const playersOf = ({ look }: Overview): string =>
+  listed(look.parts.map(({ name, id }) => (name === '' ? id : name)));
+
+export const problemWords = ({ message, bar }: Problem): string =>
+  bar === undefined || bar === '' || message.includes(`ar ${bar}`) ? message : `Bar ${bar}: ${message}`;
+
+/** "26 seconds", "2 minutes 5". */
+export const lasting = (seconds: number): string => {
+  const whole = Math.round(seconds);
+  const minutes = Math.floor(whole / 60);
+  if (minutes === 0) return `${whole} ${whole === 1 ? 'second' : 'seconds'}`;
+  const rest = whole % 60;
+  return `${minutes} ${minutes === 1 ? 'minute' : 'minutes'}${rest === 0 ? '' : ` ${rest}`}`;
+};
+
+export const words = {
+  reading: 'The score is being read.',
+  engraving: 'The page is being written.',
+  play: 'Play',
+  stop: 'Stop',
+  hands: 'Hands back to the instrument.',
+  playing: 'It plays.',
+  still: '',
+  later: 'What you change now counts from the next start.',
+  quiet: 'Start with the volume right down; a click comes on top of all that you already hear.',
+  hearing: 'About hearing',
+  open: 'Open another score',
+  openHelp: 'It stays on this device.',
+  take: 'Take along',
+  remarks: 'on the score',
+  drop: 'Let go to open this score.',
+} as const;

@@ -1,0 +1,91 @@
+/** A drill made to be seen and heard at once, on a page that plays: what a screen and a loudspeaker need of it. */
+import type { Drill } from '../drill/model.ts';
+import { workOut, type WorkedDrill } from '../drill/workOut.ts';
+import { liveClicks, type LiveClicks } from '../sound/live.ts';
+import { ok, type Problem, type Result } from '../units/index.ts';
+import { longestTitle, pieceHash, readingProblems, scoreFileName } from './makeDrill.ts';
+import { eachOnce, readPiece, type ReadPiece } from './readOnce.ts';
+import { usualDrill, type DrillRequest } from './request.ts';
+import { summaryOf, type DrillSummary } from './summary.ts';
+
+export type { LiveClicks } from '../sound/live.ts';
+export { makeScreen, type Screen, type ScreenOptions, type ScreenSystem } from '../sheet/screen.ts';
+
+/** A score that was read once and is asked for drills again and again. */
+export interface HeldPiece {
+  readonly bytes: Uint8Array;
+  readonly sha256: string;
+  readonly read: ReadPiece;
+}
+
+/** Reads a score to hold it. Errors: those of the readers. */
+export const holdPiece = (bytes: Uint8Array): Result<HeldPiece> => {
+  const read = readPiece(bytes);
+  return read.ok ? ok({ bytes, sha256: pieceHash(bytes), read: read.value }) : read;
+};
+
+/** A click as it is told to those who watch: plain data. */
+export interface LiveClick {
+  /** Counted from the drill's first sample. */
+  readonly sample: number;
+  /** Repetition, from 1. */
+  readonly rep: number;
+  /** Printed number of its bar; null for what is counted before the music. */
+  readonly bar: string | null;
+  /** "2", "2+1/2". */
+  readonly beat: string;
+  /** The count word; null for clicks in the music. */
+  readonly word: string | null;
+}
+
+/** Plain data, fit to be handed to another thread. */
+export interface LiveDrill {
+  readonly drill: Drill;
+  readonly summary: DrillSummary;
+  /** By time. */
+  readonly clicks: readonly LiveClick[];
+  readonly sound: LiveClicks;
+  /** Those problems of the result that concern the reading of the score, not this drill. */
+  readonly fromScore: readonly Problem[];
+}
+
+export interface WorkedPiece {
+  readonly live: LiveDrill;
+  /** For `makeScreen`. */
+  readonly worked: WorkedDrill;
+}
+
+/** Works out a drill at a sample rate in Hz. Errors: those of the drill and of `liveClicks`. */
+export const liveDrill = (piece: HeldPiece, request: DrillRequest, rate: number): Result<WorkedPiece> => {
+  const { score } = piece.read;
+  const drill: Drill = {
+    ...usualDrill,
+    ...request,
+    format: 'levare.drill/1',
+    score: {
+      sha256: piece.sha256,
+      title: score.title.slice(0, longestTitle),
+      file: scoreFileName(score, piece.bytes),
+    },
+  };
+  const worked = workOut(score, drill, rate);
+  if (!worked.ok) return worked;
+  const { timeline } = worked.value;
+  const sound = liveClicks(timeline);
+  if (!sound.ok) return sound;
+  const fromScore = eachOnce(readingProblems(piece.read, drill));
+  const clicks = timeline.clicks.map(({ sample, rep, bar, beat, word }) => ({
+    sample,
+    rep,
+    bar,
+    beat,
+    word,
+  }));
+  return ok(
+    {
+      live: { drill, summary: summaryOf(worked.value), clicks, sound: sound.value, fromScore },
+      worked: worked.value,
+    },
+    eachOnce([...fromScore, ...worked.problems]),
+  );
+};

@@ -1,0 +1,40 @@
+/** The desk, as a page asks it: in a thread of its own, one question after the other. */
+import type { LiveDrill, Overview, RequestTexts, Screen, ScreenOptions } from '../../desk/index.ts';
+import type { Result } from '../../units/index.ts';
+import { asking, type Answer } from './calls.ts';
+
+/** A file that was made. */
+export interface MadeFile {
+  readonly name: string;
+  readonly bytes: Uint8Array<ArrayBuffer>;
+}
+
+interface DeskQuestions {
+  /** A score's bytes; it is held from then on. */
+  readonly open: { readonly asks: Uint8Array; readonly answers: Result<Overview> };
+  /** A drill of the score that is held, at a sample rate in Hz. */
+  readonly drill: {
+    readonly asks: { readonly texts: RequestTexts; readonly rate: number };
+    readonly answers: Result<LiveDrill>;
+  };
+  /** The music of the drill that was asked for last. */
+  readonly screen: { readonly asks: ScreenOptions; readonly answers: Result<Screen> };
+  /** Files of a drill, by name, as the command line writes them; a sample rate in Hz for the sound. */
+  readonly files: {
+    readonly asks: { readonly texts: RequestTexts; readonly names: readonly string[]; readonly rate: number };
+    readonly answers: Result<readonly MadeFile[]>;
+  };
+}
+export type DeskCalls = { readonly [K in keyof DeskQuestions]: DeskQuestions[K] };
+
+/** Asks the desk. Errors are those of the desk's functions, `no-piece`, and `defect` where the program broke. */
+export type RemoteDesk = <K extends keyof DeskCalls>(
+  kind: K,
+  ask: DeskCalls[K]['asks'],
+) => Promise<Answer<DeskCalls, K>>;
+
+/** Starts the desk's thread. */
+export const browserDesk = (): RemoteDesk =>
+  asking<DeskCalls>(
+    new Worker(new URL('./desk.worker.ts', import.meta.url), { type: 'module', name: 'desk' }),
+  );

@@ -1,0 +1,68 @@
+/** The desk's own thread: scores are read and drills worked out here, so that the page never has to wait. */
+import {
+  holdPiece,
+  liveDrill,
+  makeDrill,
+  makeScreen,
+  overview,
+  readRequest,
+  type HeldPiece,
+  type RequestTexts,
+  type WorkedPiece,
+} from '../../desk/index.ts';
+import { fail, ok, type Result } from '../../units/index.ts';
+import { answering } from './calls.ts';
+import type { DeskCalls } from './desk.ts';
+import { browserEngraver } from './engraver.ts';
+
+const engraver = browserEngraver();
+
+let held: HeldPiece | null = null;
+let worked: WorkedPiece | null = null;
+
+const noPiece = (): Result<never> => fail('no-piece', 'No score is open.');
+
+const workedOut = (texts: RequestTexts, rate: number): Result<WorkedPiece> => {
+  if (held === null) return noPiece();
+  const request = readRequest(texts);
+  return request.ok ? liveDrill(held, request.value, rate) : request;
+};
+
+/** A file's bytes in one piece. */
+const gathered = (chunks: Iterable<Uint8Array>): Uint8Array<ArrayBuffer> => {
+  const list = [...chunks];
+  const all = new Uint8Array(list.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const chunk of list) {
+    all.set(chunk, at);
+    at += chunk.length;
+  }
+  return all;
+};
+
+answering<DeskCalls>({
+  open: (bytes) => {
+    const piece = holdPiece(bytes);
+    if (!piece.ok) return Promise.resolve(piece);
+    held = piece.value;
+    worked = null;
+    return Promise.resolve(overview(bytes));
+  },
+  drill: ({ texts, rate }) => {
+    const result = workedOut(texts, rate);
+    worked = result.ok ? result.value : null;
+    return Promise.resolve(result.ok ? ok(result.value.live, result.problems) : result);
+  },
+  screen: async (options) => (worked === null ? noPiece() : makeScreen(worked.worked, options, engraver)),
+  files: ({ texts, names, rate }) => {
+    if (held === null) return Promise.resolve(noPiece());
+    const request = readRequest(texts);
+    if (!request.ok) return Promise.resolve(request);
+    const made = makeDrill(held.bytes, request.value, { rate });
+    if (!made.ok) return Promise.resolve(made);
+    const files = made.value.files
+      .filter(({ name }) => names.includes(name))
+      .map(({ name, chunks }) => ({ name, bytes: gathered(chunks) }));
+    return Promise.resolve(ok(files));
+  },
+});

@@ -1,0 +1,4 @@
+/** The desk's ports in a browser, and the loudspeaker. */
+export { browserDesk, type MadeFile, type RemoteDesk } from './desk.ts';
+export { browserPlayer, type ClickPlayer } from './player.ts';
+export { pickedFile, savedFile } from './files.ts';
