@@ -5,18 +5,26 @@ import { fail, ok, type Result, type Samples } from '../units/index.ts';
 export interface ClickOnset {
   readonly sample: Samples;
   readonly first: boolean;
+  /** Softer, as under a count word; false where it is left out. */
+  readonly soft?: boolean;
 }
 
-export interface QueuedClick extends ClickOnset {
+/** Amplitude of a soft click against a usual one: 10.5 dB less. */
+export const softness = 0.3;
+
+export interface QueuedClick extends Required<ClickOnset> {
   /** Samples until it has to have ended: three quarters of the way to the next click, or the end of the sound. */
   readonly room: Samples;
 }
 
 /** By time, with clicks on the same sample made one: two together would only be louder. */
-const merged = (events: readonly ClickOnset[]): readonly ClickOnset[] => {
-  const firstAt = new Map<Samples, boolean>();
-  for (const { sample, first } of events) firstAt.set(sample, first || firstAt.get(sample) === true);
-  return [...firstAt].map(([sample, first]) => ({ sample, first })).sort((a, b) => a.sample - b.sample);
+const merged = (events: readonly ClickOnset[]): readonly Required<ClickOnset>[] => {
+  const at = new Map<Samples, Required<ClickOnset>>();
+  for (const { sample, first, soft = false } of events) {
+    const known = at.get(sample);
+    at.set(sample, { sample, first: first || known?.first === true, soft: soft && known?.soft !== false });
+  }
+  return [...at.values()].sort((a, b) => a.sample - b.sample);
 };
 
 /**
@@ -44,10 +52,11 @@ export const clickQueue = (
   }
   const clicks = merged(events);
   return ok(
-    clicks.map(({ sample, first }, i) => {
+    clicks.map((click, i) => {
+      const { sample } = click;
       const next = clicks[i + 1]?.sample;
       const room = next === undefined ? length - sample : Math.floor(((next - sample) * 3) / 4);
-      return { sample, first, room: Math.max(1, room) as Samples };
+      return { ...click, room: Math.max(1, room) as Samples };
     }),
   );
 };

@@ -1,7 +1,7 @@
 /** Click events to samples, block by block, so that an hour needs no more memory than a minute. */
 import { ok, type Decibels, type Result, type Samples } from '../units/index.ts';
-import { clickMaker, usualLevel } from './click.ts';
-import { clickQueue, type ClickOnset } from './clickQueue.ts';
+import { clickMaker, usualLevel, type ClickRegister } from './click.ts';
+import { clickQueue, softness, type ClickOnset } from './clickQueue.ts';
 
 export type { ClickOnset } from './clickQueue.ts';
 
@@ -10,6 +10,8 @@ export interface RenderOptions {
   readonly sampleRate: number;
   /** Peak of each click in dBFS, -60 to -1.5; -6 where it is left out. */
   readonly level?: Decibels;
+  /** "middle" where it is left out. */
+  readonly register?: ClickRegister;
 }
 
 /** Samples in a block; the last block may be shorter. */
@@ -27,9 +29,9 @@ export const blockLength = 65_536;
 export const renderClicks = (
   events: readonly ClickOnset[],
   length: Samples,
-  { sampleRate, level = usualLevel }: RenderOptions,
+  { sampleRate, level = usualLevel, register = 'middle' }: RenderOptions,
 ): Result<Iterable<Float64Array>> => {
-  const maker = clickMaker(sampleRate, level);
+  const maker = clickMaker(sampleRate, level, register);
   if (!maker.ok) return maker;
   const queue = clickQueue(events, length);
   if (!queue.ok) return queue;
@@ -46,6 +48,7 @@ export const renderClicks = (
       for (let event = clicks[index]; event !== undefined && event.sample < end; event = clicks[index]) {
         if (made !== index) {
           sound = Float64Array.from(make(event.first ? 'first beat' : 'beat', event.room));
+          if (event.soft) sound = sound.map((value) => value * softness);
           made = index;
         }
         const from = Math.max(start, event.sample);

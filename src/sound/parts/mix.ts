@@ -1,6 +1,6 @@
 /** The parts of a drill as channels of samples. */
 import type { Timeline } from '../../drill/model.ts';
-import { fail, ok, refusable, Refusal, samplesAt, type Decibels, type Result } from '../../units/index.ts';
+import { fail, ok, refusable, Refusal, samplesAt, type Result } from '../../units/index.ts';
 import { sampleRates } from '../click.ts';
 import { checkReference, factorOf, referencePitches } from '../tuning.ts';
 import type { PartSound } from '../voices/voiceOf.ts';
@@ -52,7 +52,8 @@ const chosen = (
 
 /**
  * Renders the parts. Every note begins on its very sample, its first sample not zero; where nothing sounds there is
- * exact zero. The largest sample never passes `ceiling` (peak in dBFS): the gain is such that the sum of the peaks of all
+ * exact zero. The largest sample never passes `ceiling`
+ * (amplitude, full scale 1): the gain is such that the sum of the peaks of all
  * that sounds at once, whatever is left out, stays below it, and a line is never stronger than about -20 dB of weighted mean power.
  *
  * Problems: "part-voice-unknown". Errors: "sample-rate", "reference-pitch", "part-unknown".
@@ -60,7 +61,7 @@ const chosen = (
 export const renderParts = (
   timeline: PartsTimeline,
   parts: readonly PartSound[],
-  ceiling: Decibels,
+  ceiling: number,
   options: PartsOptions = {},
 ): Result<PartsSound> =>
   refusable(() => {
@@ -80,7 +81,7 @@ export const renderParts = (
     });
     const frames = samplesAt(timeline.duration, rate);
     const { channels, gains } = seats(parts.length, options.seating ?? 'mono');
-    const gain = Math.min(factorOf(lineLevel), bound === 0 ? 1 : factorOf(ceiling) / bound);
+    const gain = Math.min(factorOf(lineLevel), bound === 0 ? 1 : ceiling / bound);
 
     function* blocks(): Generator<Float64Array> {
       for (const { length, parts: sounds } of renderTones(tones, frames, rate, heard)) {

@@ -1,5 +1,6 @@
-import { decibels, type Decibels, type Result } from '../../units/index.ts';
+import type { Result } from '../../units/index.ts';
 import { renderParts, type PartsOptions, type PartsTimeline } from '../parts/mix.ts';
+import { factorOf } from '../tuning.ts';
 import type { PartSound } from '../voices/voiceOf.ts';
 import { writeWav } from './write.ts';
 
@@ -8,8 +9,8 @@ export interface PartsWavOptions extends PartsOptions {
   readonly depth?: number;
 }
 
-/** The largest sample, in dBFS. The wave between the samples may pass the samples by some decibels. */
-export const partsCeiling: Decibels = decibels(-3);
+/** The largest sample, full scale 1: -3 dBFS, for the wave between the samples may pass the samples a little. */
+export const partsCeiling: number = factorOf(-3);
 
 /**
  * The parts of a drill as a WAV file in pieces, as long as the drill: what a missing partner would play. Mono unless
