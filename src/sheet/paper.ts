@@ -44,7 +44,7 @@ export const systemGap = { least: 4, most: 14 } as const;
 export const staffRange = { least: 4, most: 9.5 } as const;
 
 /**
- * Staff heights to try, in this order; the first that fits on one page is taken, else the first.
+ * Staff heights to try, largest first; the one with the fewest pages is taken.
  *
  * At 1.5 m one minute of arc, the detail that a normal eye resolves (visual acuity 1.0, ISO 8596), is 0.44 mm, and the
  * optotype read at acuity 1.0 is five times as high, 2.2 mm. A note head as high as a space of an 8 mm staff is 2 mm,
@@ -55,8 +55,8 @@ export const staffRange = { least: 4, most: 9.5 } as const;
 export const staffSizes = (staves: number): readonly number[] => {
   if (staves <= 1) return [8, 7.5, 7];
   if (staves <= 2) return [7.5, 7, 6.5];
-  if (staves <= 4) return [7, 6.5, 6];
-  return [6, 5.5, 5];
+  if (staves <= 4) return [7, 6.5];
+  return [6.5, 6];
 };
 
 /** What is tried where one system is higher than a page. */

@@ -116,30 +116,28 @@ const layOut = async (
   return ok({ staff, cut: cut.value, engraved: engraved.value, groups });
 };
 
-/** A size is tried smaller only where the music is at most this much longer than one page. */
-const nearlyOnePage = 1.4;
+/** With more pages than this, smaller staves save no turn that matters. */
+const worthTrying = 4;
 
-/** The first staff size at which everything is on one page; else the largest at which each system fits on a page. */
+/** The staff size with the fewest pages, of those the largest; where a system is higher than a page, ever smaller ones. */
 const bestLayout = async (
   sizes: readonly number[],
-  room: number,
   lay: (staff: number) => Promise<Result<Laid>>,
 ): Promise<Result<Laid>> => {
-  let best: Laid | null = null;
-  for (const staff of sizes) {
+  let best: { readonly laid: Laid; readonly pages: number } | null = null;
+  for (const staff of [...sizes, ...lastResort]) {
+    if (best !== null && (lastResort.includes(staff) || best.pages === 1 || best.pages > worthTrying)) break;
     const laid = await lay(staff);
     if (!laid.ok) return laid;
-    const { groups, cut } = laid.value;
-    if (groups?.length === 1) return laid;
-    if (best === null && groups !== null) best = laid.value;
-    if (groups !== null && stackHeight(cut.systems) > nearlyOnePage * room) break;
+    const pages = laid.value.groups?.length ?? Infinity;
+    if (pages < (best?.pages ?? Infinity)) best = { laid: laid.value, pages };
   }
   return best === null
     ? fail(
         'system-too-tall',
         'The staves of all parts together are higher than the paper, even small. Choose fewer parts, or upright paper.',
       )
-    : ok(best);
+    : ok(best.laid);
 };
 
 /**
@@ -171,10 +169,8 @@ export const makeSheet = async (
   const music = writeMusicXml(sheet.score);
   const xml = dressed(music.text, sheet);
   const staves = sheet.score.parts.slice(1).reduce((sum, each) => sum + each.staves, 0);
-  const sizes = options.staff === null ? [...staffSizes(staves), ...lastResort] : [options.staff];
-  const laid = await bestLayout(sizes, roomOn(page, head, false).first, (staff) =>
-    layOut(worked, sheet, head, xml, page, staff, engraver),
-  );
+  const sizes = options.staff === null ? staffSizes(staves) : [options.staff];
+  const laid = await bestLayout(sizes, (staff) => layOut(worked, sheet, head, xml, page, staff, engraver));
   if (!laid.ok) return laid;
   const { cut, engraved, groups, staff } = laid.value;
   const { family } = engraved.musicFont;

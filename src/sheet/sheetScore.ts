@@ -209,7 +209,7 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
     ),
     staff: 1,
     kind: 'words',
-    value: recountText(counted.map((i) => worked.timeline.clicks[i]?.word ?? '')),
+    value: `(${counted.map((i) => worked.timeline.clicks[i]?.beat ?? '').join(' ')})`,
     number: 1,
     above: true,
   }));
@@ -245,8 +245,9 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
       source: whole.source,
       bars,
       parts: [{ ...line, directions: recounts }, ...(parts.length === 0 ? [barsOnly(bars)] : parts)],
-      // The first mark is the drill's own tempo: the page's head says it, with all its steps.
-      marks: whole.marks.slice(1).flatMap((mark) => {
+      // The page's head says the tempo that the drill begins with, with all its steps.
+      marks: whole.marks.flatMap((mark) => {
+        if (mark.kind === 'tempo' && F.isZero(mark.at)) return [];
         const moved = { ...mark, at: plus(mark.at, lead), bar: mark.bar + counts.length };
         return moved.kind === 'tempo' && scaled ? [{ ...moved, printed: false }] : [moved];
       }),
@@ -261,9 +262,6 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
 
 /** Element id of the sign for the n-th bar counted again, from 0. */
 export const recountId = (n: number): string => `recount-${n}`;
-
-/** The sign at a fermata after which a bar is counted again. */
-const recountText = (words: readonly string[]): string => `(${words.join(' ')})`;
 
 /** Positions are exact; the page's own length is what its bars hold. */
 export const sheetLength = ({ score }: SheetScore): Beats =>

@@ -3,7 +3,7 @@
  * with its count word below. Everything else of that staff goes.
  */
 import { pointsOf, type Extent } from './geometry.ts';
-import { allOf, figure, isOf, shape, type Shape } from './svg.ts';
+import { allOf, figure, isOf, numberOf, shape, type Shape } from './svg.ts';
 
 export interface ClickLook {
   /** Distance of two staff lines, in the picture's units. */
@@ -20,10 +20,15 @@ const sizes = {
   headMiddle: 0.59,
   tick: 1.3,
   first: 2.1,
+  drop: 0.4,
+  room: 1.2,
   width: 0.26,
   firstWidth: 0.36,
-  word: 2.1,
-  wordDrop: 2.1,
+  word: 2,
+  wordDrop: 2,
+  number: 1.8,
+  numberIndent: 0.6,
+  signRise: 2.5,
 } as const;
 
 /** What the click line takes up around its line, to find the pieces of bar lines that belong to it. */
@@ -32,8 +37,9 @@ export const clickRow = (line: number, space: number): Extent => ({
   bottom: line + 1.1 * space,
 });
 
-const wordOf = (tick: Shape): string =>
-  allOf(tick, ({ name, children, text }) => name === 'tspan' && children.length === 0 && text !== '')
+/** All text in an element. */
+export const textIn = (one: Shape): string =>
+  allOf(one, ({ name, children, text }) => name === 'tspan' && children.length === 0 && text !== '')
     .map(({ text }) => text)
     .join('');
 
@@ -55,7 +61,7 @@ const tickShape = (tick: Shape, base: number, { space, firsts }: ClickLook): rea
     d: `M${figure(x)} ${figure(top)} L${figure(x)} ${figure(base)}`,
     'stroke-width': figure((first ? sizes.firstWidth : sizes.width) * space),
   });
-  const word = wordOf(tick);
+  const word = textIn(tick);
   const size = { 'font-size': figure(sizes.word * space) };
   const text =
     word === ''
@@ -71,9 +77,6 @@ const tickShape = (tick: Shape, base: number, { space, firsts }: ClickLook): rea
 const ticksIn = (staff: Shape): readonly Shape[] =>
   allOf(staff, (one) => isOf(one, 'note') && (one.attributes['id'] ?? '').startsWith('tick-'));
 
-/** Whether any tick of a click staff has a count word. */
-export const hasWords = (staff: Shape): boolean => ticksIn(staff).some((tick) => wordOf(tick) !== '');
-
 /** The click staff of one bar, redrawn on a base line. */
 export const redrawnClicks = (staff: Shape, base: number, look: ClickLook): Shape =>
   shape(
@@ -82,9 +85,51 @@ export const redrawnClicks = (staff: Shape, base: number, look: ClickLook): Shap
     ticksIn(staff).flatMap((tick) => tickShape(tick, base, look)),
   );
 
-/** Where the ticks stand: on the engraver's line, or lower in a system with count words, which stand below them. */
-export const tickBase = (line: number, top: number, words: boolean, space: number): number =>
-  words ? Math.max(line, top - (sizes.wordDrop + 2.6) * space) : line + space;
+/** Where the ticks stand: as low as the engraver keeps clear for the head of a note on its line. */
+export const tickBase = (line: number, space: number): number => line + sizes.drop * space;
+
+/** How far what stands above the line is moved up, to make room for ticks where there were heads. */
+export const tickRoom = (space: number): number => -sizes.room * space;
+
+/** The printed number of a bar, in front of its first tick; at a system's beginning it begins with the staff. */
+export const barNumber = (text: string, x: number, base: number, opens: boolean, space: number): Shape =>
+  shape(
+    'text',
+    {
+      class: 'number',
+      x: figure(opens ? x : x + sizes.numberIndent * space),
+      y: figure(base),
+      'text-anchor': opens ? 'start' : 'end',
+    },
+    [shape('tspan', { 'font-size': figure(sizes.number * space) }, text)],
+  );
+
+/**
+ * The sign for a bar counted again, as the engraver set it over the note on which the music goes on: moved in front of
+ * that note, or of the bar line before it, just above the ticks.
+ */
+export const recountSign = (
+  sign: Shape,
+  id: string,
+  { base, barLeft, opens }: { readonly base: number; readonly barLeft: number; readonly opens: boolean },
+  space: number,
+): Shape => {
+  const [text] = allOf(sign, ({ name }) => name === 'text');
+  const x = text === undefined ? barLeft : numberOf(text, 'x');
+  const atBarLine = x - barLeft < 8 * space;
+  const indent = sizes.numberIndent * space;
+  return shape('g', { id, class: 'recount' }, [
+    shape(
+      'text',
+      {
+        x: figure(atBarLine ? barLeft + (opens ? 0 : indent) : x - indent),
+        y: figure(base - sizes.signRise * space),
+        'text-anchor': atBarLine && opens ? 'start' : 'end',
+      },
+      [shape('tspan', { 'font-size': figure(sizes.word * space) }, textIn(sign))],
+    ),
+  ]);
+};
 
 /** A bar line without its piece in the click row. */
 export const trimmedBarLine = (barLine: Shape, row: Extent): Shape => ({
