@@ -70,17 +70,33 @@ const severities: Readonly<Record<Problem['severity'], string>> = {
 /** Most bars that are named one by one. */
 const mostNamed = 8;
 
+/** What a file holds and a score does not is told in one line, each thing once with the parts that have it. */
+const notKeptLine = (problems: readonly Problem[]): readonly string[] => {
+  const things = new Map<string, Set<string>>();
+  for (const { message, part } of problems) {
+    const thing = message.replace(/^The /, '').replace(/ is not kept.*$/, '');
+    const parts = things.get(thing) ?? new Set();
+    if (part !== undefined) parts.add(part);
+    things.set(thing, parts);
+  }
+  const told = [...things].map(([thing, parts]) =>
+    parts.size === 0 ? thing : `${thing} (${[...parts].join(', ')})`,
+  );
+  return told.length === 0 ? [] : [`note: in the file but not kept: ${told.join('; ')}`];
+};
+
 /**
  * One line for each thing that is to be said. What is said of several bars is said once, and the bars are named.
  */
 export const problemLines = (problems: readonly Problem[]): readonly string[] => {
   const groups = new Map<string, Problem[]>();
   for (const problem of problems) {
-    const { severity, message, part, line } = problem;
+    const { code, severity, message, part, line } = problem;
+    if (code === 'not-kept') continue;
     const key = JSON.stringify([severity, message, part, line]);
     groups.set(key, [...(groups.get(key) ?? []), problem]);
   }
-  return [...groups.values()].flatMap((group): string[] => {
+  const lines = [...groups.values()].flatMap((group): string[] => {
     const [first] = group;
     if (first === undefined) return [];
     const bars = [...new Set(group.flatMap(({ bar }) => (bar === undefined || bar === '' ? [] : [bar])))];
@@ -91,4 +107,5 @@ export const problemLines = (problems: readonly Problem[]): readonly string[] =>
         : placeText(first);
     return [`${severities[first.severity]}: ${place}${first.message}`];
   });
+  return [...lines, ...notKeptLine(problems.filter(({ code }) => code === 'not-kept'))];
 };

@@ -132,7 +132,7 @@ const takeEndings = (rows: readonly Row[], courses: BarCourse[], log: Log): void
     if (start === null)
       log.say(
         'repair',
-        'ending-not-begun',
+        'ending-without-start',
         'An ending bracket ends here that never began; it holds for this bar.',
         {
           bar: numberOf(rows[index]),
@@ -142,7 +142,7 @@ const takeEndings = (rows: readonly Row[], courses: BarCourse[], log: Log): void
     if (!closed)
       log.say(
         'repair',
-        'ending-not-closed',
+        'ending-unclosed',
         `An ending bracket begins here and never ends; it is read up to bar ${numberOf(rows[end])}.`,
         { bar: numberOf(rows[index]) },
       );
