@@ -207,6 +207,20 @@ def written(entry):
     return text, rest.rstrip(")") or text
 
 
+def index_text(languages):
+    """JSON with a word a line, as the project's formatter wants it."""
+    blocks = []
+    for language, found in languages.items():
+        rows = []
+        for entry in found["words"]:
+            fields = ", ".join(f"{json.dumps(k)}: {json.dumps(v, ensure_ascii=False)}" for k, v in entry.items())
+            rows.append("        { " + fields + " }")
+        blocks.append(f'    "{language}": {{\n      "file": "{found["file"]}",\n      "words": [\n'
+                      + ",\n".join(rows) + "\n      ]\n    }")
+    return (f'{{\n  "format": "levare.words/1",\n  "sampleRate": {RATE},\n  "fastBelow": 0.3,\n  "languages": {{\n'
+            + ",\n".join(blocks) + "\n  }\n}\n")
+
+
 def main():
     folder = sys.argv[1] if len(sys.argv) > 1 else os.path.dirname(os.path.abspath(__file__))
     speaker = Speaker()
@@ -234,10 +248,8 @@ def main():
             file.setparams((1, 2, RATE, len(whole), "NONE", ""))
             file.writeframes(whole.tobytes())
         languages[language] = {"file": f"{language}.wav", "words": entries}
-    index = {"format": "levare.words/1", "sampleRate": RATE, "fastBelow": 0.3, "languages": languages}
     with open(os.path.join(folder, "index.json"), "w", encoding="utf-8") as file:
-        json.dump(index, file, ensure_ascii=False, indent=1)
-        file.write("\n")
+        file.write(index_text(languages))
 
 
 main()

@@ -3,7 +3,7 @@ import { exponential } from '../exponential.ts';
 
 /**
  * Seconds of the common rise, and where it starts and ends (1 is full strength). It starts above nothing, so that the
- * very first sample sounds; 1/20 is a soft consonant and no click. Half of the full strength is reached after 4.7 ms: the
+ * very first sample sounds; 1/20 is a soft consonant and no click. Half of the full strength is reached after 4.5 ms: the
  * perceived onset (some 6 to 15 dB below the maximum; Vos and Rasch 1981, from memory) lies 2 to 5 ms after the physical one,
  * the same for every voice that lasts, and is not compensated.
  */
