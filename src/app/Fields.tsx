@@ -1,4 +1,5 @@
 /** Words in the margin that can be changed: the browser's own controls, drawn as text. */
+import { useState } from 'preact/hooks';
 import type { Choice } from './wording.ts';
 
 interface SelectProps {
@@ -41,25 +42,37 @@ interface WriteProps {
   readonly onWrite: (value: string) => void;
 }
 
-/** A word that is written. It counts when one leaves it or presses Enter. */
-export const Write = ({ name, label, value, hint, size, digits = false, step, onWrite }: WriteProps) => (
-  <input
-    type="text"
-    name={name}
-    aria-label={label}
-    value={value}
-    placeholder={hint ?? ''}
-    autocomplete="off"
-    spellcheck={false}
-    inputMode={digits ? 'numeric' : 'text'}
-    data-types={digits ? undefined : 'space'}
-    size={Math.max(size, value.length)}
-    onChange={(event) => onWrite(event.currentTarget.value)}
-    onKeyDown={(event) => {
-      const by = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : null;
-      if (by === null || step === undefined) return;
-      event.preventDefault();
-      onWrite(step(event.currentTarget.value, by));
-    }}
-  />
-);
+/**
+ * A word that is written. It counts when one leaves it or presses Enter; until then what is typed stays, whatever
+ * happens on the page.
+ */
+export const Write = ({ name, label, value, hint, size, digits = false, step, onWrite }: WriteProps) => {
+  const [draft, setDraft] = useState<string | null>(null);
+  const shown = draft ?? value;
+  const write = (text: string): void => {
+    setDraft(null);
+    if (text !== value) onWrite(text);
+  };
+  return (
+    <input
+      type="text"
+      name={name}
+      aria-label={label}
+      value={shown}
+      placeholder={hint ?? ''}
+      autocomplete="off"
+      spellcheck={false}
+      inputMode={digits ? 'numeric' : 'text'}
+      data-types={digits ? undefined : 'space'}
+      size={Math.max(size, shown.length)}
+      onInput={(event) => setDraft(event.currentTarget.value)}
+      onChange={(event) => write(event.currentTarget.value)}
+      onKeyDown={(event) => {
+        const by = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : null;
+        if (by === null || step === undefined) return;
+        event.preventDefault();
+        write(step(event.currentTarget.value, by));
+      }}
+    />
+  );
+};

@@ -1,0 +1,124 @@
+/** What the tests do inside the page. Plain script, put in front of the page's own; no part of what is shipped. */
+(() => {
+  const connect = AudioNode.prototype.connect;
+  let output = null;
+  AudioNode.prototype.connect = function (to, ...rest) {
+    if (to instanceof AudioDestinationNode) output = this;
+    return connect.call(this, to, ...rest);
+  };
+
+  const base64 = (samples) =>
+    new Promise((resolve) => {
+      const reader = new FileReader();
+      reader.onload = () => resolve(reader.result.slice(reader.result.indexOf(',') + 1));
+      reader.readAsDataURL(new Blob([samples]));
+    });
+
+  let tap = null;
+  let pressed = -1;
+  addEventListener('keydown', () => (pressed = output === null ? -1 : frameNow()), { capture: true });
+  const frameNow = () => Math.round(output.context.currentTime * output.context.sampleRate);
+
+  const channels = (text) => {
+    const [, list] = /rgba?\(([^)]*)\)/.exec(text) ?? [];
+    const [r, g, b, alpha = 1] = (list ?? '0,0,0,0').split(/[\s,/]+/).map(Number);
+    return { r, g, b, alpha };
+  };
+  const over = (top, under, alpha) => ({
+    r: top.r * alpha + under.r * (1 - alpha),
+    g: top.g * alpha + under.g * (1 - alpha),
+    b: top.b * alpha + under.b * (1 - alpha),
+  });
+  const opacityOf = (element) => {
+    let all = 1;
+    for (let at = element; at !== null; at = at.parentElement) all *= Number(getComputedStyle(at).opacity);
+    return all;
+  };
+  const paperUnder = (element) => {
+    for (let at = element; at !== null; at = at.parentElement) {
+      const colour = channels(getComputedStyle(at).backgroundColor);
+      if (colour.alpha === 1) return colour;
+    }
+    return { r: 255, g: 255, b: 255 };
+  };
+  /** Relative luminance and contrast ratio: WCAG 2.2, definitions. */
+  const luminance = ({ r, g, b }) => {
+    const [red, green, blue] = [r, g, b].map((value) => {
+      const share = value / 255;
+      return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
+    });
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  };
+  const ratio = (a, b) => {
+    const [light, dark] = [luminance(a), luminance(b)].sort((x, y) => y - x);
+    return (light + 0.05) / (dark + 0.05);
+  };
+  const contrastOf = (element, colour) => {
+    const paper = paperUnder(element);
+    return ratio(over(channels(colour), paper, channels(colour).alpha * opacityOf(element)), paper);
+  };
+
+  globalThis.levareTest = {
+    rate: () => output?.context.sampleRate ?? 0,
+    record: async () => {
+      await output.context.audioWorklet.addModule('/tap.js');
+      await output.context.resume();
+      tap = new AudioWorkletNode(output.context, 'tap');
+      connect.call(output, tap);
+      connect.call(tap, output.context.destination);
+    },
+    recorded: async () => {
+      const taken = new Promise((resolve) => (tap.port.onmessage = ({ data }) => resolve(data)));
+      tap.port.postMessage('take');
+      const { samples, ...rest } = await taken;
+      return { ...rest, pressed, samples: await base64(samples) };
+    },
+    /** Blocks the page for half a second, again and again; gives back a way to end it and how often it was. */
+    hang: () => {
+      let times = 0;
+      const timer = setInterval(() => {
+        const begun = performance.now();
+        while (performance.now() - begun < 500);
+        times += 1;
+      }, 20);
+      globalThis.levareTest.letGo = () => {
+        clearInterval(timer);
+        return times;
+      };
+    },
+    /** The contrast of every visible text with what is behind it, and of ticks with the paper. */
+    contrasts: () => {
+      const found = [];
+      const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+      for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
+        const element = node.parentElement;
+        const text = node.textContent.trim();
+        if (text === '' || element.closest('script, noscript, option') !== null) continue;
+        if (!element.checkVisibility() && element.closest('svg') === null) continue;
+        const style = getComputedStyle(element);
+        const colour = element.closest('svg') === null ? style.color : style.fill;
+        found.push({ what: text.slice(0, 40), kind: 'text', ratio: contrastOf(element, colour) });
+      }
+      for (const field of document.querySelectorAll('select, input[type=text]')) {
+        const style = getComputedStyle(field, field.value === '' ? '::placeholder' : null);
+        found.push({ what: field.name, kind: 'text', ratio: contrastOf(field, style.color) });
+      }
+      for (const stroke of document.querySelectorAll('.tick path'))
+        found.push({
+          what: stroke.parentElement.id,
+          kind: 'tick',
+          ratio: contrastOf(stroke, getComputedStyle(stroke).stroke),
+        });
+      return found;
+    },
+    /** Width and height of everything that can be touched. */
+    targets: () =>
+      [...document.querySelectorAll('button, select, input, summary, label, a')]
+        .filter((one) => one.checkVisibility({ opacityProperty: false }))
+        .map((one) => {
+          const { width, height } = one.getBoundingClientRect();
+          return { what: one.getAttribute('aria-label') ?? one.textContent ?? '', width, height };
+        }),
+    ticks: (state) => [...document.querySelectorAll(`.tick${state ?? ''}`)].map(({ id }) => id),
+  };
+})();

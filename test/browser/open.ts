@@ -1,0 +1,91 @@
+/** The built app in Debian's Chromium, served as `./start` serves it. */
+import { execFileSync } from 'node:child_process';
+import { copyFileSync, existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
+import { chromium as playwright, type Browser, type Page } from 'playwright-core';
+import { listening, staticServer } from '../../scripts/static-server.mjs';
+
+const program = '/usr/bin/chromium';
+
+/** Whether the browser is there; says once that its tests are skipped where it is not. */
+export const hasBrowser = existsSync(program);
+if (!hasBrowser) console.log(`There is no ${program}: the tests in the browser are skipped.`);
+
+export interface OpenPage {
+  readonly page: Page;
+  /** What the console said, warnings and errors. */
+  readonly said: readonly string[];
+  /** Addresses that were asked for. */
+  readonly asked: readonly string[];
+}
+
+export interface App {
+  readonly browser: Browser;
+  readonly address: string;
+  /** A fresh page on which the demo stands, with the tests' own script in front of the app's. */
+  readonly open: (width?: number, height?: number) => Promise<OpenPage>;
+  readonly close: () => Promise<void>;
+}
+
+/** Builds and serves the app, and starts the browser. Sound begins without a touch, so that a test can play at once. */
+export const openApp = async (): Promise<App> => {
+  const folder = mkdtempSync(path.join(tmpdir(), 'levare-app-'));
+  const vite = path.resolve('node_modules', 'vite', 'bin', 'vite.js');
+  execFileSync(process.execPath, [vite, 'build', '--outDir', folder, '--logLevel', 'error'], {
+    env: { ...process.env, NODE_ENV: 'production' },
+  });
+  // The tap is put beside this copy of the app: the page's policy takes it from its own origin only.
+  copyFileSync(path.resolve('test', 'browser', 'tap.js'), path.join(folder, 'tap.js'));
+  const server = staticServer(folder);
+  const address = `http://localhost:${await listening(server, 0, 0)}/`;
+  const browser = await playwright.launch({
+    executablePath: program,
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+      '--autoplay-policy=no-user-gesture-required',
+    ],
+  });
+  const open = async (width = 1366, height = 768): Promise<OpenPage> => {
+    const page = await browser.newPage({ viewport: { width, height }, acceptDownloads: true });
+    const said: string[] = [];
+    const asked: string[] = [];
+    page.on('console', (message) => {
+      if (['error', 'warning'].includes(message.type())) said.push(message.text());
+    });
+    page.on('pageerror', (error) => said.push(error.message));
+    page.context().on('request', (request) => asked.push(request.url()));
+    await page.addInitScript({ path: path.resolve('test', 'browser', 'inPage.js') });
+    await page.goto(address);
+    await settled(page);
+    return { page, said, asked };
+  };
+  const close = async (): Promise<void> => {
+    await browser.close();
+    server.close();
+    server.closeAllConnections();
+    rmSync(folder, { recursive: true, force: true });
+  };
+  return { browser, address, open, close };
+};
+
+/** Waits until the page shows its music and nothing is being worked on. */
+export const settled = async (page: Page): Promise<void> => {
+  await page.waitForSelector('.sheet[aria-busy=false] .system svg', { timeout: 30_000 });
+};
+
+/** Waits until an expression is true in the page. (The page's policy forbids the usual way, which evaluates there.) */
+export const until = async (page: Page, expression: string, limit = 10_000): Promise<void> => {
+  for (let waited = 0; waited < limit; waited += 20) {
+    if (await page.evaluate<boolean>(expression)) return;
+    await pause(20);
+  }
+  throw new Error(`Waited ${limit} ms in vain for ${expression}`);
+};

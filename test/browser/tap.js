@@ -1,0 +1,31 @@
+/** A second audio thread program, for the tests only: it writes down all that goes to the loudspeaker. */
+const longest = 60;
+
+class Tap extends AudioWorkletProcessor {
+  constructor() {
+    super();
+    this.left = new Float32Array(longest * sampleRate);
+    this.differs = false;
+    this.first = -1;
+    this.count = 0;
+    this.port.onmessage = () =>
+      this.port.postMessage({
+        first: this.first,
+        rate: sampleRate,
+        differs: this.differs,
+        samples: this.left.slice(0, this.count),
+      });
+  }
+
+  process([input]) {
+    if (this.first < 0) this.first = currentFrame;
+    if (currentFrame !== this.first + this.count) this.differs = true;
+    const [left, right] = input;
+    if (left !== undefined && this.count + 128 <= this.left.length) this.left.set(left, this.count);
+    if (right?.some((value, i) => value !== left[i])) this.differs = true;
+    this.count = Math.min(this.count + 128, this.left.length);
+    return true;
+  }
+}
+
+registerProcessor('tap', Tap);
