@@ -8,7 +8,7 @@ import { hertz, referencePitches } from './tuning.ts';
 export type SoundingNote = Pick<NoteEvent, 'midi' | 'duration' | 'kept'>;
 
 /** Weights of a note's partials from the first on. The fundamental decides; partials are softer. Our choice. */
-const weights = [1, 0.25, 0.15, 0.1] as const;
+const weights = [1, 0.15, 0.08, 0.05] as const;
 
 /** Nearer than three semitones (a critical band, about a third of an octave; Zwicker, from memory) a tone covers a click. */
 const near = 1.189_207_115_002_721;
@@ -39,7 +39,7 @@ const covered = (
 
 /**
  * The register for a passage, from all notes that sound (pitches at `reference` Hz, 392 to 466). The middle one, unless
- * it is covered by more than a hundredth of the sounding time and another is covered less than half as much. One register for the whole
+ * it is covered by more than a hundredth of the sounding time and another is covered less than two thirds as much. One register for the whole
  * drill, so that the click does not wander.
  */
 export const chooseRegister = (
@@ -61,7 +61,7 @@ export const chooseRegister = (
   const [best] = others
     .map((register) => ({ register, share: share(register) }))
     .sort((a, b) => a.share - b.share);
-  return best === undefined || middle <= total / 100 || best.share * 2 > middle ? 'middle' : best.register;
+  return best === undefined || middle <= total / 100 || best.share * 1.5 > middle ? 'middle' : best.register;
 };
 
 /** Whether a placement names beats so light that an accent on the first beat would make it heavy, or all of them alike. */

@@ -27,12 +27,17 @@ def read(path):
         return file.getframerate(), [value / 32768 for value in data[::file.getnchannels()]]
 
 
-def quarter(sound):
-    """Every fourth sample after a low-pass (windowed sinc, 33 taps)."""
+def quarter(sound, beats, rate):
+    """Every fourth sample after a low-pass (windowed sinc, 33 taps), within 0.18 s of a beat; nothing elsewhere."""
     taps = [(math.sin(math.pi * k / 4.4) / (math.pi * k) if k else 1 / 4.4) * (0.5 + 0.5 * math.cos(math.pi * k / 17))
             for k in range(-16, 17)]
     padded = [0.0] * 16 + sound + [0.0] * 16
-    return [sum(t * v for t, v in zip(taps, padded[i:i + 33])) for i in range(0, len(sound), 4)]
+    low = [0.0] * (len(sound) // 4 + 1)
+    for beat in beats:
+        for i in range(max(0, round((beat - 0.18 * rate) / 4)), min(len(low), round((beat + 0.18 * rate) / 4))):
+            if low[i] == 0:
+                low[i] = sum(t * v for t, v in zip(taps, padded[4 * i:4 * i + 33]))
+    return low
 
 
 TURNS = {n: [cmath.exp(-2j * math.pi * k / n) for k in range(n // 2)] for n in (2 ** i for i in range(1, 10))}
@@ -95,8 +100,9 @@ def lateness(sound, beat, rate):
 
 def main():
     rate, sound = read(sys.argv[1])
-    low = quarter(sound)
-    json.dump([lateness(low, round(int(beat) / 4), rate / 4) for beat in sys.argv[2:]], sys.stdout)
+    beats = [int(text) for text in sys.argv[2:]]
+    low = quarter(sound, beats, rate)
+    json.dump([lateness(low, round(beat / 4), rate / 4) for beat in beats], sys.stdout)
 
 
 main()

@@ -65,7 +65,7 @@ describe('the onsets of the parts, found by a program that shares nothing with o
   });
 
   it('would be found out if a note were one sample late', async () => {
-    const late = music([{ part: 'P1', at: `${48_001}/48000`, length: '1/2', midi: 69 }], '2');
+    const late = music([{ part: 'P1', at: '48001/48000', length: '1/2', midi: 69 }], '2');
     const report = await readOnsets(value(partsWav(late, [partOf('wind.reed.oboe')])));
     expect(report.channels[0]?.onsets).toEqual([48_001]);
     expect(report.channels[0]?.onsets).not.toEqual([48_000]);
@@ -87,7 +87,7 @@ describe('pitch, measured by a program that shares nothing with ours', () => {
     'is within a cent with A = %d Hz, vibrato or not',
     async (reference) => {
       // Those with and without vibrato at every reference, all of them at the usual one.
-    for (const name of reference === 440 ? players : players.slice(1, 3)) {
+      for (const name of reference === 440 ? players : players.slice(1, 3)) {
         const found = instruments.find(({ voice }) => voice === name);
         if (found === undefined) throw new Error(name);
         const keys = [found.keys[0], found.keys[1] + 0.5];

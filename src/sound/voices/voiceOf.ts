@@ -111,7 +111,7 @@ const byName: readonly (readonly [RegExp, VoiceName])[] = [
     /\b(double ?bass|string bass|upright bass|contrabass|kontrabass|contrebasse|contrabbasso|contrabajo|contrabas|violone)/,
     'double bass',
   ],
-  [/cello|celli\b|violoncel/, 'cello'],
+  [/cello|celli\b|violonc(h)?el/, 'cello'],
   [/\bviola|\bviole\b|bratsche|\balto \(?viola|\baltviool/, 'viola'],
   [/violin|violon\b|violons\b|viool|\bgeige|\bfiddle/, 'violin'],
   [/timpani|pauken|timbal|\bdrum|percussi|schlagzeug|slagwerk|batteri|\bkettle/, 'percussion'],
