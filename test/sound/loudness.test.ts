@@ -63,7 +63,9 @@ describe('loudness', () => {
   // BS.1770-4, end of annex 1.
   it.each([48_000, 44_100, 96_000])('reads -3.01 of a full tone in one channel at %d Hz', (at) => {
     const tone = sine([[5, 0]], 997, at);
-    expect(Math.abs(loudness([tone, new Float64Array(tone.length)], at).integrated + 3.01)).toBeLessThan(0.05);
+    expect(Math.abs(loudness([tone, new Float64Array(tone.length)], at).integrated + 3.01)).toBeLessThan(
+      0.05,
+    );
   });
   // EBU Tech 3342, minimum requirements test signals 1 to 4, +-1 LU.
   it.each([
@@ -72,7 +74,9 @@ describe('loudness', () => {
     { levels: [-40, -20], range: 20 },
     { levels: [-50, -35, -20, -35, -50], range: 15 },
   ])('reads a range of $range LU', ({ levels, range }) => {
-    expect(Math.abs(stereo(levels.map((level) => [20, level] as const)).range - range)).toBeLessThanOrEqual(1);
+    expect(Math.abs(stereo(levels.map((level) => [20, level] as const)).range - range)).toBeLessThanOrEqual(
+      1,
+    );
   });
   it('reads silence as nothing', () => {
     expect(loudness([new Float64Array(rate * 4)], rate)).toEqual({
