@@ -47,7 +47,9 @@ export const staticServer = (folder) =>
       return;
     }
     if (found === null) {
-      response.writeHead(404, { 'content-type': 'text/plain; charset=utf-8' }).end('There is no such file.\n');
+      response
+        .writeHead(404, { 'content-type': 'text/plain; charset=utf-8' })
+        .end('There is no such file.\n');
       return;
     }
     response.writeHead(200, {

@@ -1,13 +1,13 @@
 /** The margin: what is to be done with the page, as a player would pencil it there. */
 import { savedFile } from '../host/browser/index.ts';
 import { Pick, Write } from './Fields.tsx';
+import { own } from './asked.ts';
 import type { Session, Shown } from './session.ts';
 import {
   clickChoices,
   countChoices,
   keepChoices,
   lasting,
-  own,
   problemWords,
   waitChoices,
   words,
@@ -190,7 +190,7 @@ const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Pr
 
 const Wait = ({ session, shown: { wait } }: Props) => (
   <p class="aside">
-    a touch leaves{' '}
+    a touch waits{' '}
     <Pick
       name="wait"
       label="Time that a start by touch waits"
@@ -198,7 +198,7 @@ const Wait = ({ session, shown: { wait } }: Props) => (
       choices={waitChoices}
       onPick={(value) => session.waitFor(Number(value))}
     />
-    , the space key none
+    , the space key does not
   </p>
 );
 

@@ -3,23 +3,9 @@ import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import type { LiveDrill, Screen, ScreenOptions, ScreenSystem } from '../desk/index.ts';
 import { pictureOf } from './picture.ts';
 import type { Shown } from './session.ts';
+import { optionsFor } from './size.ts';
 import { systemWords } from './systemWords.ts';
 import { playersOf, words } from './wording.ts';
-
-/** Height of a staff in the engraver's millimetres; the screen's scale follows from how large it is to be seen. */
-const staff = 7;
-
-/** Height of a staff on the screen, in CSS pixels, by the width that there is: larger where there is room. */
-const staffPixels = (width: number): number =>
-  width >= 900 ? 34 : width >= 600 ? 30 : width >= 480 ? 27 : 24;
-
-/** Steps of width, in millimetres: a small change of the window is answered by scaling alone. */
-const widthStep = 4;
-
-export const optionsFor = (width: number): ScreenOptions => {
-  const millimetres = (width * staff) / staffPixels(width);
-  return { staff, width: Math.max(60, Math.floor(millimetres / widthStep) * widthStep) };
-};
 
 const System = ({ system, label }: { readonly system: ScreenSystem; readonly label: string }) => {
   const place = useRef<HTMLDivElement>(null);
@@ -70,9 +56,9 @@ export const Page = ({ shown: { piece, drill, screen, busy }, onWidth }: Props) 
   useLayoutEffect(() => {
     const place = sheet.current;
     if (place === null) return undefined;
-    const observer = new ResizeObserver(() => onWidth(optionsFor(place.clientWidth)));
+    const observer = new ResizeObserver(() => onWidth(optionsFor(place.clientWidth, innerHeight)));
     observer.observe(place);
-    onWidth(optionsFor(place.clientWidth));
+    onWidth(optionsFor(place.clientWidth, innerHeight));
     return () => observer.disconnect();
   }, []);
   return (

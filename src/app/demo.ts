@@ -1,8 +1,7 @@
 /** The piece that the page opens on, and the passage of it: one line of eighths, divided between two players. */
 import demoUrl from '../../demo/lanterns-on-the-towpath.musicxml?url';
 import { fail, ok, type Result } from '../units/index.ts';
-import { nothingAsked } from './session.ts';
-import type { Asked } from './wording.ts';
+import { nothingAsked, type Asked } from './asked.ts';
 
 export const demoAsked: Asked = { ...nothingAsked, from: '10', to: '17', keep: '1/8', click: 'weak' };
 

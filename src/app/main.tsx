@@ -12,6 +12,8 @@ if (root !== null) {
   let playing: string = 'still';
   const session = new Session(browserDesk(), () => {
     render(<App session={session} />, root);
+    const title = session.shown.piece?.look.title ?? '';
+    document.title = title === '' ? 'Levare' : `${title} – Levare`;
     if (playing === 'still' && session.shown.playing !== 'still') look();
     playing = session.shown.playing;
   });

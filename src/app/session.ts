@@ -2,7 +2,7 @@
 import type { LiveDrill, Overview, Screen, ScreenOptions } from '../desk/index.ts';
 import type { ClickPlayer, MadeFile, RemoteDesk } from '../host/browser/index.ts';
 import type { Problem, Result } from '../units/index.ts';
-import { requestOf, type Asked } from './wording.ts';
+import { nothingAsked, requestOf, type Asked } from './asked.ts';
 
 export interface Shown {
   readonly piece: Overview | null;
@@ -23,18 +23,6 @@ export interface Shown {
   /** Whether sound can be made; null while that is not known. */
   readonly sounds: boolean | null;
 }
-
-/** Where nothing is asked for: every beat of the whole piece, once, as printed. */
-export const nothingAsked: Asked = {
-  from: '',
-  to: '',
-  keep: 'all',
-  click: 'every',
-  ownClick: '2 4',
-  tempo: '',
-  times: '1',
-  countIn: 'auto',
-};
 
 /** Bars shown of a piece of which nothing is asked yet: as much as a page holds. */
 const firstBars = 12;

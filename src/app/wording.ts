@@ -1,15 +1,13 @@
 /** What the page says, and the words for what the desk is asked. One language now; all its sentences stand here. */
-import type { Overview, RequestTexts } from '../desk/index.ts';
+import type { Overview } from '../desk/index.ts';
 import type { Problem } from '../units/index.ts';
+import { own } from './asked.ts';
 
 /** A choice in the margin: what the desk is told, and how a player would write it. */
 export interface Choice {
   readonly value: string;
   readonly words: string;
 }
-
-/** The choice that opens a field of one's own. */
-export const own = 'own';
 
 export const clickChoices: readonly Choice[] = [
   { value: 'every', words: 'on every beat' },
@@ -44,44 +42,8 @@ export const countChoices: readonly Choice[] = [
 
 export const waitChoices: readonly Choice[] = ['0', '2', '3', '5', '8'].map((value) => ({
   value,
-  words: value === '0' ? 'no time' : `${value} seconds`,
+  words: value === '0' ? 'not at all' : `${value} seconds`,
 }));
-
-/** What stands in the margin, as it was written there. */
-export interface Asked {
-  readonly from: string;
-  readonly to: string;
-  readonly keep: string;
-  readonly click: string;
-  readonly ownClick: string;
-  readonly tempo: string;
-  readonly times: string;
-  readonly countIn: string;
-}
-
-/** Tempo steps as players write them, "72 · 80 · 88" or "72 80 88", for the desk: "72,80,88". */
-export const tempoSteps = (text: string): string =>
-  text
-    .replace(/\s*([%=])\s*/g, '$1')
-    .split(/[\s·,;–]+/)
-    .filter((step) => step !== '')
-    .map((step) => step.replace(/%(?=.)/g, '%,'))
-    .join(',');
-
-/** The margin as a request. */
-export const requestOf = (asked: Asked): RequestTexts => {
-  const [from, to] = [asked.from.trim(), asked.to.trim()];
-  const tempo = tempoSteps(asked.tempo);
-  return {
-    bars:
-      from === '' && to === '' ? 'all' : from === to || to === '' ? from : from === '' ? to : `${from}-${to}`,
-    keep: asked.keep,
-    click: asked.click === own ? asked.ownClick : asked.click,
-    tempo: tempo === '' ? 'score' : tempo,
-    times: asked.times.trim() === '' ? '1' : asked.times,
-    'count-in': asked.countIn,
-  };
-};
 
 /** "Flute, Viola and Cello". */
 export const listed = (names: readonly string[]): string =>

@@ -1,7 +1,10 @@
 /** A drill made to be seen and heard at once, on a page that plays: what a screen and a loudspeaker need of it. */
 import type { Drill } from '../drill/model.ts';
 import { workOut, type WorkedDrill } from '../drill/workOut.ts';
+import { usualLevel } from '../sound/click.ts';
 import { liveClicks, type LiveClicks } from '../sound/live.ts';
+import { chooseRegister } from '../sound/registers.ts';
+import { referencePitches } from '../sound/tuning.ts';
 import { ok, type Problem, type Result } from '../units/index.ts';
 import { longestTitle, pieceHash, readingProblems, scoreFileName } from './makeDrill.ts';
 import { eachOnce, readPiece, type ReadPiece } from './readOnce.ts';
@@ -71,7 +74,9 @@ export const liveDrill = (piece: HeldPiece, request: DrillRequest, rate: number)
   const worked = workOut(score, drill, rate);
   if (!worked.ok) return worked;
   const { timeline } = worked.value;
-  const sound = liveClicks(timeline);
+  // The register that the click track has, so that both sound the same.
+  const register = chooseRegister(timeline.notes, rate, referencePitches.usual);
+  const sound = liveClicks(timeline, usualLevel, register);
   if (!sound.ok) return sound;
   const fromScore = eachOnce(readingProblems(piece.read, drill));
   const clicks = timeline.clicks.map(({ sample, rep, bar, beat, word }) => ({

@@ -119,6 +119,18 @@
           const { width, height } = one.getBoundingClientRect();
           return { what: one.getAttribute('aria-label') ?? one.textContent ?? '', width, height };
         }),
+    /** Size of sheet and window, and all that is drawn in the music: places and words, in their order. */
+    drawn: () => ({
+      width: document.querySelector('.sheet').clientWidth,
+      height: innerHeight,
+      drawn: [...document.querySelectorAll('.system svg *')].flatMap((one) => {
+        const places = [...one.attributes]
+          .filter(({ name }) => ['d', 'points', 'transform'].includes(name))
+          .map(({ value }) => value);
+        const text = one.localName === 'tspan' && one.children.length === 0 ? one.textContent : '';
+        return text === '' ? places : [...places, text];
+      }),
+    }),
     ticks: (state) => [...document.querySelectorAll(`.tick${state ?? ''}`)].map(({ id }) => id),
   };
 })();

@@ -4,7 +4,9 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { timelineSchema } from '../../src/desk/index.ts';
+import { optionsFor } from '../../src/app/size.ts';
+import { holdPiece, liveDrill, makeScreen, timelineSchema } from '../../src/desk/index.ts';
+import { nodeEngraver } from '../../src/host/node/engraver.ts';
 import { levare } from '../cli/run.ts';
 import { hasBrowser, openApp, settled, until, type App, type OpenPage } from './open.ts';
 
@@ -70,6 +72,33 @@ describe.skipIf(!hasBrowser)('the first page', () => {
     const box = await page.locator('.system svg').first().boundingBox();
     expect(box?.width).toBeGreaterThan(600);
     expect(box?.height).toBeGreaterThan(100);
+  });
+
+  it('engraves what Node engraves: every line, sign and word of the music in the same place', async () => {
+    const { page } = opened;
+    const { width, height, drawn } = await page.evaluate<{
+      width: number;
+      height: number;
+      drawn: string[];
+    }>('levareTest.drawn()');
+    const piece = holdPiece(readFileSync(demo));
+    if (!piece.ok) throw new Error(piece.error.message);
+    const made = liveDrill(piece.value, { bars: '10-17', keep: '1/8', click: 'weak' }, 48_000);
+    if (!made.ok) throw new Error(made.error.message);
+    const engraver = nodeEngraver();
+    const screen = await makeScreen(made.value.worked, optionsFor(width, height), engraver);
+    await engraver.close();
+    if (!screen.ok) throw new Error(screen.error.message);
+    const wanted = screen.value.systems.flatMap(({ svg }) =>
+      [...svg.matchAll(/ (?:d|points|transform)="([^"]*)"|<tspan[^>]*>([^<]+)<\/tspan>/g)].map(
+        ([, place, text]) => place ?? text ?? '',
+      ),
+    );
+    expect(drawn.length).toBeGreaterThan(400);
+    expect(drawn).toStrictEqual(wanted);
+    // One to one: each written note is one element.
+    for (const { element } of screen.value.notes)
+      expect(await page.locator(`[id="${element}"]`).count()).toBe(1);
   });
 
   it('says nothing on the console and asks nobody but its own origin', () => {
@@ -168,7 +197,7 @@ describe.skipIf(!hasBrowser)('the first page', () => {
     expect(await page.textContent('.play')).toBe('Stop');
     await page.keyboard.press('Escape');
     await until(page, 'document.querySelector(".play").textContent === "Play"');
-    expect(await page.evaluate<string[]>('levareTest.ticks(".inked")')).toStrictEqual([]);
+    await until(page, 'levareTest.ticks(".inked").length === 0');
     await page.close();
   });
 
