@@ -58,6 +58,10 @@ const partFile = (name: string, index: number): string => {
   return `part-${index + 1}${plain === '' ? '' : `-${plain}`}.pdf`;
 };
 
+/** A large score is no reason to withhold the parts. */
+const scoreTooTall =
+  'The staves of all parts together are higher than the paper, even small: there is no score.pdf, only the parts.';
+
 /**
  * Makes `score.pdf` and, where the drill has several parts, one PDF for each. Same drill and options: same bytes.
  * Errors: those of `makeSheet` and of the PDF maker.
@@ -84,6 +88,10 @@ export const makeSheets = async (
   const problems: Problem[] = [];
   for (const { part, file } of wanted) {
     const sheet = await makeSheet(worked, part, options, ports.engraver, ports.pdf.faces);
+    if (!sheet.ok && sheet.error.code === 'system-too-tall' && wanted.length > 1 && part === null) {
+      problems.push({ ...sheet.error, severity: 'note', message: scoreTooTall });
+      continue;
+    }
     if (!sheet.ok) return sheet;
     const { title, name, page, pages } = sheet.value;
     const pdf = await ports.pdf.make(

@@ -1,5 +1,5 @@
 /** Where things lie in an engraved picture: boxes that the engraver gave, paths, polygons and text. */
-import { allOf, figure, isOf, numberOf, type Shape } from './svg.ts';
+import { allOf, figure, numberOf, type Shape } from './svg.ts';
 
 /** From top to bottom; y grows downwards. */
 export interface Extent {
@@ -37,21 +37,30 @@ const textSize = (element: Shape): number =>
 /** How high ascenders and how low descenders reach, as a share of the font size. */
 const reach = { up: 0.75, down: 0.25 };
 
-/** The extent of all that is drawn in an element, from the boxes in it and from what has none. */
-export const extentOf = (element: Shape): Extent => {
+/** Everywhere. */
+export const everywhere: Extent = { top: -Infinity, bottom: Infinity };
+
+/**
+ * The extent of all that is drawn in an element, from the boxes in it and from what has none. What reaches out of
+ * `within` does not count: the engraver gives wrong boxes for some lines that go on in the next system.
+ */
+export const extentOf = (element: Shape, within: Extent = everywhere): Extent => {
   let extent = noExtent;
+  const add = (top: number, bottom: number): void => {
+    if (top >= within.top && bottom <= within.bottom) extent = joined(extent, { top, bottom });
+  };
   const walk = (inner: Shape): void => {
     if (inner.name === 'rect') {
       const top = numberOf(inner, 'y');
       const height = numberOf(inner, 'height');
-      if (height > 0 || numberOf(inner, 'width') > 0) extent = joined(extent, { top, bottom: top + height });
-    } else if (drawn.has(inner.name) && !isOf(inner, 'glyph')) {
-      for (const { y } of pointsOf(inner)) extent = joined(extent, { top: y, bottom: y });
+      if (height > 0 || numberOf(inner, 'width') > 0) add(top, top + height);
+    } else if (drawn.has(inner.name)) {
+      for (const { y } of pointsOf(inner)) add(y, y);
     } else if (inner.name === 'text') {
       const size = textSize(inner);
       for (const placed of allOf(inner, ({ attributes }) => 'y' in attributes)) {
         const y = numberOf(placed, 'y');
-        if (size > 0) extent = joined(extent, { top: y - reach.up * size, bottom: y + reach.down * size });
+        if (size > 0) add(y - reach.up * size, y + reach.down * size);
       }
       return;
     }

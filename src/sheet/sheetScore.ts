@@ -2,7 +2,8 @@
  * The score that the page of a drill shows: the click line, the count-in bars, then the passage. Everything on it is
  * known by id, so that what is engraved can be found again: ticks by the timeline's clicks, notes by the score's notes.
  */
-import { extractScore, takenBars } from '../drill/extract.ts';
+import { extractScore } from '../drill/extract.ts';
+import { takenBars } from '../drill/taken.ts';
 import type { DrillBar } from '../drill/model.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import type { Bar, Direction, Part, Score } from '../score/model.ts';

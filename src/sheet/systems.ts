@@ -119,12 +119,23 @@ const redrawnMeasure = (
   };
 };
 
+/** No note, slur or word stands farther from the staves than this, in staff spaces: more than ten ledger lines. */
+const farthest = 24;
+
+const reachOf = (staves: readonly Shape[], space: number): Extent => {
+  const lines = staves
+    .flatMap(linesOf)
+    .flatMap(pointsOf)
+    .map(({ y }) => y);
+  return { top: Math.min(...lines) - farthest * space, bottom: Math.max(...lines) + farthest * space };
+};
+
 const cutSystem = (
   raw: Shape,
   bars: readonly Bar[],
   look: ClickLook,
   recounts: Recounts,
-): { readonly shape: Shape; readonly bars: number } | null => {
+): { readonly shape: Shape; readonly bars: number; readonly reach: Extent } | null => {
   const measures = raw.children.filter((one) => isOf(one, 'measure'));
   const staves = measures[0] === undefined ? [] : stavesOf(measures[0]);
   const line = topLine(staves[0]);
@@ -146,7 +157,11 @@ const cutSystem = (
     if (one.name === 'path') return [trimmedEdge(one, top, row.oneStaff)].filter((edge) => edge !== null);
     return [one];
   });
-  return { shape: { ...raw, attributes: { class: 'system' }, children }, bars: count };
+  return {
+    shape: { ...raw, attributes: { class: 'system' }, children },
+    bars: count,
+    reach: reachOf(staves, look.space),
+  };
 };
 
 /** Boxes of whole systems and bars reach over the click line as it was. */
@@ -184,7 +199,7 @@ export const cutPictures = (
     for (const raw of allOf(read.value, (one) => one.name === 'g' && classesOf(one).join(' ') === 'system')) {
       const cut = cutSystem(raw, sheet.score.bars.slice(next), look, recounts);
       if (cut === null) return fail('engraving-failed', 'The engraved page lacks its staves.');
-      const extent = extentOf(withoutLargeBoxes(cut.shape));
+      const extent = extentOf(withoutLargeBoxes(cut.shape), cut.reach);
       const shape = withGlyphNames(inked(cut.shape, { ...ink, ids }));
       systems.push({ shape, extent, first: next, bars: cut.bars });
       next += cut.bars;

@@ -9,5 +9,10 @@ declare module 'verovio/esm' {
     loadData(data: string): boolean;
     loadZipDataBuffer(data: ArrayBuffer): boolean;
     getMEI(): string;
+    /** With fractions: `qfrac` in quarters from the beginning, `on` the ids of notes that begin there. */
+    renderToTimemap(options: Readonly<Record<string, unknown>>): readonly {
+      readonly on?: readonly string[];
+      readonly qfrac: readonly [number, number];
+    }[];
   }
 }
