@@ -7,14 +7,32 @@ import { optionsFor } from './size.ts';
 import { systemWords } from './systemWords.ts';
 import { playersOf, words } from './wording.ts';
 
+/** A system is drawn when it comes near: a whole quartet at once would hold up the page for seconds. */
+const nearby = '150% 0px';
+
 const System = ({ system, label }: { readonly system: ScreenSystem; readonly label: string }) => {
   const place = useRef<HTMLDivElement>(null);
   useLayoutEffect(() => {
-    const picture = pictureOf(system.svg);
-    picture?.setAttribute('aria-hidden', 'true');
-    place.current?.replaceChildren(...(picture === null ? [] : [picture]));
+    const { current } = place;
+    if (current === null) return undefined;
+    const observer = new IntersectionObserver(
+      (seen) => {
+        if (!seen.some(({ isIntersecting }) => isIntersecting)) {
+          current.replaceChildren();
+          return;
+        }
+        observer.disconnect();
+        const picture = pictureOf(system.svg);
+        picture?.setAttribute('aria-hidden', 'true');
+        current.replaceChildren(...(picture === null ? [] : [picture]));
+      },
+      { rootMargin: nearby },
+    );
+    observer.observe(current);
+    return () => observer.disconnect();
   }, [system.svg]);
-  return <div ref={place} class="system" role="img" aria-label={label} />;
+  const ratio = `${system.width} / ${system.height}`;
+  return <div ref={place} class="system" role="img" aria-label={label} style={{ aspectRatio: ratio }} />;
 };
 
 const Signs = ({ signs }: { readonly signs: string }) => {
