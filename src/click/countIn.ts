@@ -67,7 +67,8 @@ const counted = (offsets: readonly Beats[], secondsOf: (length: Beats) => Second
 };
 
 /** The larger unit: halves where there are four beats or six counts, else the whole bar; groups as they are. */
-const larger = ({ beats: row, compound, full }: BarGrid): readonly Beats[] => {
+const larger = ({ beats: all, compound, full }: BarGrid): readonly Beats[] => {
+  const row = all.filter(({ offset }) => F.less(offset, full));
   const [first] = row;
   const even = row.every(({ length }) => first !== undefined && F.equal(length, first.length));
   if (!even || (compound && row.length === 2)) return row.map(({ offset }) => offset);
@@ -79,9 +80,10 @@ const larger = ({ beats: row, compound, full }: BarGrid): readonly Beats[] => {
 
 /**
  * The bars counted before a passage that begins in `grid`'s metre. `firstBeatClicked`: whether the placement clicks
- * the passage's first beat. `upbeat`: length of the music before that beat, which the last counted bar runs into; one
- * more bar is counted where the upbeat leaves less than half a bar of counting (common practice, no source).
- * Counts that the upbeat covers are left out by the caller, who knows where it begins.
+ * the passage's first beat. `bars`: how many, 0 to 8; null: as the rule says. `upbeat`: length of the music before
+ * that beat, which the last counted bar runs into; where the rule decides, bars are added until the upbeat leaves at
+ * least half a bar of counting (common practice, no source). Counts that the upbeat covers are left out by the caller,
+ * who knows where it begins.
  */
 export const countedBars = (
   grid: BarGrid,
@@ -99,8 +101,10 @@ export const countedBars = (
     ? Array.from({ length: barSeconds < shortBar ? 2 : 1 }, () => smaller)
     : [counted(larger(grid), options.secondsOf), smaller];
   const chosen = options.bars === null ? usual : Array.from({ length: options.bars }, () => smaller);
-  const covered = F.less(F.div(grid.full, F.fraction(2)), options.upbeat);
-  return covered && options.bars === null ? [...chosen, smaller] : chosen;
+  const needed = F.add(options.upbeat, F.div(grid.full, F.fraction(2)));
+  const missing = -Number(F.floor(F.sub(F.fraction(chosen.length), F.div(needed, grid.full))));
+  const added = options.bars === null ? Math.max(0, missing) : 0;
+  return [...chosen, ...Array.from({ length: added }, () => smaller)];
 };
 
 /** A bar that lasts under 1.5 s is counted twice (design section 7). */

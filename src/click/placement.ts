@@ -55,7 +55,7 @@ const parsePlacement = (text: string): Placement | null => {
     const value = parseValue(text);
     return value !== null && F.atMost(F.fraction(1, 64), value) ? { kind: 'value', value } : null;
   }
-  const list = text.split(/\s+/).map(parseBeat);
+  const list = [...new Set(text.split(/\s+/))].map(parseBeat);
   const beats = list.filter((beat) => beat !== null);
   return beats.length === list.length ? { kind: 'beats', list: beats } : null;
 };

@@ -1,8 +1,8 @@
 /** Which notes of the chosen parts the line filter keeps. */
 import type { Part } from '../score/model.ts';
 import { beats, F, ok, problem, type Beats, type Problem, type Result } from '../units/index.ts';
-import { keeps, mindsTuplets, parseKeep } from './keep.ts';
-import type { Round } from './round.ts';
+import { keeps, mindsTuplets, parseKeep, type Keep } from './keep.ts';
+import type { RoundNote } from './roundNotes.ts';
 
 /** The value drawn, tuplets undone, of each sounding note in a tuplet, by id. */
 const drawnLengths = (part: Part): ReadonlyMap<string, Beats> => {
@@ -23,42 +23,46 @@ const drawnLengths = (part: Part): ReadonlyMap<string, Beats> => {
   );
 };
 
-/**
- * The ids of the sounding notes kept. Problems tell of tuplets left out, and of a filter that leaves nothing in the
- * passage. Fails with `keep-unknown`.
- */
-export const chooseKept = (
-  parts: readonly Part[],
-  text: string,
-  round: Round,
-): Result<ReadonlySet<string>> => {
+export interface Kept {
+  readonly keep: Keep;
+  /** Ids of the sounding notes kept, in the whole of the chosen parts. */
+  readonly ids: ReadonlySet<string>;
+}
+
+/** The notes that a filter keeps. Fails with `keep-unknown`. */
+export const chooseKept = (parts: readonly Part[], text: string): Result<Kept> => {
   const keep = parseKeep(text);
   if (!keep.ok) return keep;
-  const kept = new Set<string>();
-  const inPassage = new Set(round.bars.map(({ bar }) => bar.index));
-  let tuplets = 0;
-  let present = 0;
-  let keptHere = 0;
+  const ids = new Set<string>();
   for (const part of parts) {
     const drawn = drawnLengths(part);
     for (const found of part.notes) {
-      const keepIt = keeps(keep.value, found, ({ id, duration }) => drawn.get(id) ?? duration);
-      if (keepIt) kept.add(found.id);
-      if (!inPassage.has(found.bar)) continue;
-      present++;
-      if (keepIt) keptHere++;
-      else if (found.tuplet) tuplets++;
+      if (keeps(keep.value, found, ({ id, duration }) => drawn.get(id) ?? duration)) ids.add(found.id);
     }
   }
+  return ok({ keep: keep.value, ids });
+};
+
+/** Tells of tuplets that the passage loses to a filter silent about them, and of a filter that leaves nothing. */
+export const keptProblems = (
+  { keep }: Kept,
+  text: string,
+  parts: readonly Part[],
+  notes: readonly RoundNote[],
+): readonly Problem[] => {
+  const tuplets = new Set(
+    parts.flatMap((part) => part.notes.filter(({ tuplet }) => tuplet).map(({ id }) => id)),
+  );
+  const lost = notes.filter(({ note, kept }) => !kept && tuplets.has(note)).length;
   const problems: Problem[] = [];
-  if (tuplets > 0 && !mindsTuplets(keep.value)) {
-    const message = `${tuplets} notes in tuplets are left out: they are a class of their own. Add 1/8t (or another value with t) to keep them.`;
+  if (lost > 0 && !mindsTuplets(keep)) {
+    const message = `${lost} notes in tuplets are left out: they are a class of their own. Add 1/8t (or another value with t) to keep them.`;
     problems.push(problem('note', 'tuplets-left-out', message));
   }
-  if (present > 0 && keptHere === 0) {
+  if (notes.length > 0 && notes.every(({ kept }) => !kept)) {
     problems.push(
       problem('note', 'nothing-kept', `No note of the passage is "${text}": only the click is left.`),
     );
   }
-  return ok(kept, problems);
+  return problems;
 };

@@ -4,56 +4,13 @@
  */
 import { assemblePart } from '../score/assemble.ts';
 import { metreLength, type Metre } from '../score/metre.ts';
-import type { Bar, Clef, Direction, Key, Mark, Part, Score, Transposition } from '../score/model.ts';
-import { beats, bpm, F, note, plus, type Beats } from '../units/index.ts';
+import type { Bar, Clef, Direction, Key, Part, Score, Transposition } from '../score/model.ts';
+import { F, type Beats } from '../units/index.ts';
 import { balancedDirections } from './balance.ts';
+import { extractMarks } from './extractMarks.ts';
 import { extractNotes } from './extractNotes.ts';
-import type { Round, Stretch } from './round.ts';
+import { placeIn, takenBars, type Taken } from './taken.ts';
 import type { WorkedDrill } from './workOut.ts';
-
-/** One bar of the extract: where it stands there and which stretch of which written bar it is. */
-export interface Taken {
-  readonly index: number;
-  readonly start: Beats;
-  readonly length: Beats;
-  readonly source: Bar;
-  /** From the written bar's start. */
-  readonly offset: Beats;
-  /** Which time through it is played. */
-  readonly pass: number;
-  /** Whether the bar before this one in the extract leads on into it in the writing too. */
-  readonly follows: boolean;
-}
-
-/** Stretches of one bar that a fermata's recount parted are one bar again. */
-export const takenBars = (round: Round): readonly Taken[] => {
-  const row: Taken[] = [];
-  let before: Stretch | undefined;
-  let start = note(0);
-  for (const stretch of round.bars) {
-    if (stretch.kind !== 'bar') continue;
-    const last = row.at(-1);
-    if (last !== undefined && before !== undefined && before.visit.index === stretch.visit.index) {
-      row[row.length - 1] = { ...last, length: plus(last.length, stretch.length) };
-    } else {
-      const written = F.add(stretch.bar.start, stretch.offset);
-      const follows =
-        last !== undefined && F.equal(written, F.add(F.add(last.source.start, last.offset), last.length));
-      row.push({
-        index: row.length,
-        start,
-        length: stretch.length,
-        source: stretch.bar,
-        offset: stretch.offset,
-        pass: stretch.visit.pass,
-        follows,
-      });
-    }
-    start = plus(start, stretch.length);
-    before = stretch;
-  }
-  return row;
-};
 
 const isShort = (metre: Metre, length: Beats): boolean => F.less(length, metreLength(metre) ?? length);
 
@@ -72,12 +29,6 @@ const barOf = ({ index, start, length, source, offset }: Taken, last: boolean): 
   jumps: [],
   barline: last ? 'final' : source.barline === 'final' ? 'double' : source.barline,
 });
-
-/** Where a written place of a taken bar stands in the extract; null where it lies outside. */
-export const placeIn = ({ start, length, source, offset }: Taken, at: Beats): Beats | null => {
-  const gone = F.sub(F.sub(at, source.start), offset);
-  return F.less(gone, F.zero) || !F.less(gone, length) ? null : plus(start, beats(gone));
-};
 
 /** Things in force from a place on: what holds at each taken bar's beginning, and what changes inside it. */
 const inForce = <T extends { readonly at: Beats }>(
@@ -144,28 +95,6 @@ const partOf = (
   return assemblePart(draft, bars).part;
 };
 
-/** The tempo that the drill begins with, in the unit that its players count, and the score's words and letters. */
-const marksOf = (worked: WorkedDrill, taken: readonly Taken[]): readonly Mark[] => {
-  const { score, timeline, grids, drill } = worked;
-  const first = taken.find(({ source }) => !source.pickup) ?? taken[0];
-  const unit = (first === undefined ? undefined : grids[first.source.index])?.tempoUnit ?? note(1, 4);
-  const pace = timeline.tempo.sections[0]?.from ?? F.one;
-  const perMinute = bpm(F.div(F.fraction(60), F.mul(pace, unit)));
-  const opening: Mark = { kind: 'tempo', at: note(0), bar: 0, unit, perMinute, printed: true };
-  const keepsTempo = drill.tempo.every((step) => step.includes('%'));
-  const inside = taken.flatMap((bar) =>
-    score.marks.flatMap((mark): readonly Mark[] => {
-      const at = mark.bar === bar.source.index ? placeIn(bar, mark.at) : null;
-      const drop = at === null || (mark.kind !== 'rehearsal' && mark.kind !== 'tempoWords' && !keepsTempo);
-      if (drop || (mark.kind === 'tempo' && F.isZero(at))) return [];
-      return [{ ...mark, at, bar: bar.index }];
-    }),
-  );
-  // Words and letters stand before the figure, as on the page.
-  const before = inside.filter(({ at }) => F.isZero(at));
-  return [...before, opening, ...inside.filter(({ at }) => F.isPositive(at))];
-};
-
 export interface ExtractOptions {
   /** What becomes of notes that the line filter leaves out: rests, or they stay as they are. */
   readonly filtered?: 'rests' | 'kept';
@@ -182,6 +111,6 @@ export const extractScore = (worked: WorkedDrill, options: ExtractOptions = {}):
     source: worked.score.source,
     bars,
     parts: worked.parts.map((part) => partOf(part, taken, worked, bars, options)),
-    marks: marksOf(worked, taken),
+    marks: extractMarks(worked, taken),
   };
 };

@@ -4,7 +4,7 @@ import { noMarks, type WrittenNote } from '../score/notes.ts';
 import type { Part } from '../score/model.ts';
 import { beats, F, type Beats } from '../units/index.ts';
 import { partnered } from './balance.ts';
-import { placeIn, type Taken } from './extract.ts';
+import { placeIn, type Taken } from './taken.ts';
 import { mergedRests, plainValue } from './rests.ts';
 
 /** A written note on its way into the extract. */
@@ -169,8 +169,7 @@ export const extractNotes = (
   named?: (id: string, source: string) => void,
 ): readonly WrittenNote[] => {
   const keptPieces = new Set(part.notes.filter(({ id }) => kept.has(id)).flatMap(({ written }) => written));
-  const isKept = (piece: WrittenNote): boolean =>
-    piece.cue || keptPieces.has(piece.id) || (piece.kind === 'grace' && piece.cue);
+  const isKept = (piece: WrittenNote): boolean => piece.cue || keptPieces.has(piece.id);
   const byBar = new Map<number, WrittenNote[]>();
   for (const piece of part.written) {
     const row = byBar.get(piece.bar);

@@ -5,7 +5,7 @@
 import { countedBars, type CountedBar, type CountInRule } from '../click/countIn.ts';
 import { beatText, type BarGrid } from '../rhythm/beats.ts';
 import type { Pace } from '../rhythm/tempo.ts';
-import { metreText, type Metre } from '../score/metre.ts';
+import { noMetre, type Metre } from '../score/metre.ts';
 import { beats, F, minus, note, plus, problem, seconds, type Beats, type Problem } from '../units/index.ts';
 import type { DrillBar } from './model.ts';
 import { steady, type PacePiece } from './paces.ts';
@@ -47,10 +47,17 @@ export interface Layout {
   readonly problems: readonly Problem[];
 }
 
-const isFirst = (entry: RoundBar): boolean => entry.kind === 'bar' && entry.barCount === 0;
+const isMetred = ({ bar }: RoundBar): boolean => bar.metre.components.length > 0;
 
-/** The bar that sets the count: the first full one, or the only one there is. */
-const leadingBar = ({ bars }: Round): RoundBar | undefined => bars.find(isFirst) ?? bars.at(-1);
+/** The stretch with which the passage's first full bar begins; of a passage that is an upbeat only, its beginning. */
+export const firstStretch = ({ bars }: Round): RoundBar | undefined =>
+  bars.find((entry) => entry.kind === 'bar' && entry.barCount === 0) ?? bars[0];
+
+/** The bar that sets the count: the first full one that has a metre, or any that has; none in music without metre. */
+const leadingBar = (round: Round): RoundBar | undefined => {
+  const first = firstStretch(round);
+  return first !== undefined && isMetred(first) ? first : round.bars.find(isMetred);
+};
 
 /** What the round's last bar lacks to be full. */
 const missingAtEnd = ({ bars }: Round, grids: readonly BarGrid[]): Beats => {
@@ -59,6 +66,9 @@ const missingAtEnd = ({ bars }: Round, grids: readonly BarGrid[]): Beats => {
   if (grid === undefined) return note(0);
   return beats(F.max(F.zero, F.sub(grid.full, F.add(grid.shift, grid.length))));
 };
+
+/** A silent bar of music without metre lasts a whole note. */
+const barWithoutMetre = note(1);
 
 class Axis {
   readonly bars: DrillBar[] = [];
@@ -75,7 +85,7 @@ class Axis {
 
 const outside = { barIndex: null, number: null, written: null, pass: null } as const;
 
-/** The first `length` of some pieces. Only steady ones are ever cut inside: a cut end is silent and steady. */
+/** The first `length` of some pieces, and the rest; a piece cut inside keeps the pace that it has there. */
 const firstOf = (pieces: readonly PacePiece[], length: Beats): { head: PacePiece[]; tail: PacePiece[] } => {
   const head: PacePiece[] = [];
   let rest = length;
@@ -153,61 +163,90 @@ const layCountIn = (
     }));
 };
 
+/** Whether a repetition is counted in: by the rule, and by itself where it does not begin as the one before ended. */
+const countedIn = ({ steps, times, countIn }: LayoutPlan, rep: number): boolean => {
+  if (countIn.when === 'none') return false;
+  if (countIn.when === 'each' || rep === 1) return true;
+  const [before, now] = [rep - 2, rep - 1].map((index) => steps[Math.floor(index / times)]);
+  const [left, taken] = [before?.at(-1)?.to, now?.[0]?.from];
+  const newTempo = left !== undefined && taken !== undefined && !F.equal(left, taken);
+  return countIn.when === 'auto' && (newTempo || (rep - 1) % times === 0);
+};
+
 /** Lays out a drill. The round holds at least one bar, and there is at least one step. */
 export const layDrill = (plan: LayoutPlan): Layout => {
   const { round, grids, steps, times, countIn } = plan;
   const axis = new Axis();
-  const problems: Problem[] = [];
   const repetitions: Repetition[] = [];
   const counts: (RoundClick & { readonly rep: number })[] = [];
   const lead = leadingBar(round);
   const grid = lead === undefined ? undefined : grids[lead.bar.index];
-  if (lead === undefined || grid === undefined) {
-    return { bars: [], paces: [], repetitions, counts, length: axis.at, problems };
-  }
+  const full = grid?.full ?? barWithoutMetre;
+  const metre = lead?.bar.metre ?? noMetre;
   const missing = missingAtEnd(round, grids);
   const total = steps.length * times;
-  const isCounted = (rep: number): boolean => {
-    if (countIn.when === 'none') return false;
-    const newTempo = (rep - 1) % times === 0;
-    return countIn.when === 'each' || rep === 1 || (countIn.when === 'auto' && newTempo);
-  };
+  let gapAdded = false;
 
   for (let rep = 1; rep <= total; rep++) {
     const paces = steps[Math.floor((rep - 1) / times)] ?? [];
     const pace = paces[0]?.from ?? F.one;
-    if (isCounted(rep)) {
+    if (countedIn(plan, rep) && grid !== undefined) {
       const counted = countedBars(grid, {
         firstBeatClicked: plan.firstBeatClicked,
         bars: countIn.bars,
         upbeat: round.upbeat,
         secondsOf: (length) => seconds(F.mul(length, pace)),
       });
-      counts.push(
-        ...layCountIn(axis, counted, { metre: lead.bar.metre, grid, pace, upbeat: round.upbeat }, rep),
-      );
+      counts.push(...layCountIn(axis, counted, { metre, grid, pace, upbeat: round.upbeat }, rep));
     }
-    const between = rep === total ? null : breath(plan, missing, isCounted(rep + 1), grid.full);
-    if (between?.added === true && problems.length === 0) {
-      const message =
-        'The upbeat falls where the last bar still sounds, so one silent bar stands between repetitions; the metre stays whole.';
-      problems.push(problem('assumption', 'gap-added', message));
-    }
+    const counted = grid !== undefined && rep < total && countedIn(plan, rep + 1);
+    const between = rep === total ? null : breath(plan, missing, counted, full);
+    gapAdded ||= between?.added === true;
     const length = minus(round.length, between?.cut ?? note(0));
     repetitions.push({ rep, at: axis.at, length });
     layOne(axis, round, paces, rep, length);
     if (between === null) continue;
-    const end = paces.at(-1)?.to ?? pace;
-    const silence = between.space;
-    const bars = Math.max(1, Number(F.floor(F.div(silence, grid.full))));
-    for (let i = 0; i < bars; i++) {
-      const size = i < bars - 1 ? grid.full : minus(silence, beats(F.mul(grid.full, F.fraction(bars - 1))));
-      axis.push({ kind: 'gap', length: size, metre: lead.bar.metre, rep: rep + 1, ...outside }, [
-        ...(F.isPositive(size) ? [steady(size, end)] : []),
-      ]);
-    }
+    // What is not counted in anew is felt in the silence already.
+    const coming = steps[Math.floor(rep / times)]?.[0]?.from ?? pace;
+    laySilence(
+      axis,
+      between.space,
+      { full, metre, pace: counted ? (paces.at(-1)?.to ?? pace) : coming },
+      rep + 1,
+    );
   }
+  const problems = [
+    ...(gapAdded ? [gapProblem] : []),
+    ...(countIn.when !== 'none' && counts.length === 0 ? [uncountedProblem] : []),
+  ];
   return { bars: axis.bars, paces: axis.paces, repetitions, counts, length: axis.at, problems };
+};
+
+const gapProblem = problem(
+  'assumption',
+  'gap-added',
+  'The upbeat falls where the last bar still sounds, so one silent bar stands between repetitions; the metre stays whole.',
+);
+
+const uncountedProblem = problem(
+  'note',
+  'count-in-missing',
+  'There is no count-in: the upbeat leaves no count of it, or the music has no metre to count.',
+);
+
+/** Silent bars of the length that is given, the last one as long as what is left. */
+const laySilence = (
+  axis: Axis,
+  silence: Beats,
+  { full, metre, pace }: { readonly full: Beats; readonly metre: Metre; readonly pace: Pace },
+  rep: number,
+): void => {
+  const bars = Math.max(1, Number(F.floor(F.div(silence, full))));
+  for (let i = 0; i < bars; i++) {
+    const before = beats(F.mul(full, F.fraction(i)));
+    const length = i < bars - 1 ? full : minus(silence, before);
+    axis.push({ kind: 'gap', length, metre, rep, ...outside }, [steady(length, pace)]);
+  }
 };
 
 /**
@@ -233,6 +272,3 @@ const breath = (
     ? { space: note(0), cut, added: false }
     : { space: plus(space, full), cut: note(0), added: true };
 };
-
-/** The metre of a stretch in words, for files. */
-export const barMetre = (bar: DrillBar): string => metreText(bar.metre);

@@ -3,7 +3,7 @@ import type { BarGrid } from '../rhythm/beats.ts';
 import { dotFactor } from '../rhythm/value.ts';
 import { noteTypes, type NoteValue, type WrittenNote } from '../score/notes.ts';
 import { beats, F, plus, type Beats } from '../units/index.ts';
-import type { Taken } from './extract.ts';
+import type { Taken } from './taken.ts';
 
 /** The whole note's place in the list of note types. */
 const whole = noteTypes.indexOf('whole');

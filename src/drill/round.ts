@@ -5,7 +5,7 @@
 import type { BarGrid } from '../rhythm/beats.ts';
 import type { Bar, Part } from '../score/model.ts';
 import type { Visit } from '../score/playing.ts';
-import { beats, F, note, type Beats } from '../units/index.ts';
+import { beats, F, note, plus, type Beats } from '../units/index.ts';
 
 /** A stretch of a bar as it is played. */
 export interface Stretch {
@@ -17,7 +17,7 @@ export interface Stretch {
   readonly visit: Visit;
   /** From the bar's start as it is to where this stretch begins. */
   readonly offset: Beats;
-  /** Counts full bars from the passage's first, from 0; null in its upbeat. */
+  /** Counts full bars from the passage's first, from 0; a pickup goes with the bar before it. Null in the upbeat. */
   readonly barCount: number | null;
 }
 
@@ -46,7 +46,10 @@ export interface Fermata {
   readonly to: Beats;
 }
 
-/** Fermatas of the parts, those that overlap as one, in order. */
+/**
+ * Fermatas of the parts, those that overlap as one, in order. Time stands still from where the last of them begins:
+ * until then someone still moves.
+ */
 export const fermatas = (parts: readonly Part[]): readonly Fermata[] => {
   const marked = parts
     .flatMap((part) => part.written)
@@ -58,7 +61,7 @@ export const fermatas = (parts: readonly Part[]): readonly Fermata[] => {
   for (const next of marked) {
     const last = merged.at(-1);
     if (last !== undefined && F.less(next.from, last.to)) {
-      merged[merged.length - 1] = { from: last.from, to: beats(F.max(last.to, next.to)) };
+      merged[merged.length - 1] = { from: next.from, to: beats(F.max(last.to, next.to)) };
     } else merged.push(next);
   }
   return merged;
@@ -70,7 +73,6 @@ interface Played {
   readonly visit: Visit;
   readonly offset: Beats;
   readonly length: Beats;
-  readonly upbeat: boolean;
 }
 
 /**
@@ -86,31 +88,31 @@ export const layRound = (
   },
   options: { readonly fermatas: readonly Fermata[]; readonly recount: boolean },
 ): Round => {
-  const played = passage.visits.flatMap((visit, i): Played[] => {
+  const played = passage.visits.flatMap((visit): Played[] => {
     const bar = bars[visit.barIndex];
-    if (bar === undefined) return [];
-    const upbeat = i === 0 && bar.pickup;
-    return [{ bar, visit, offset: note(0), length: bar.length, upbeat }];
+    return bar === undefined ? [] : [{ bar, visit, offset: note(0), length: bar.length }];
   });
   const first = passage.before;
   const firstBar = first === null ? undefined : bars[first.visit.barIndex];
   if (first !== null && firstBar !== undefined && F.isPositive(first.length)) {
     const offset = beats(F.sub(firstBar.length, first.length));
-    played.unshift({ bar: firstBar, visit: first.visit, offset, length: first.length, upbeat: true });
+    played.unshift({ bar: firstBar, visit: first.visit, offset, length: first.length });
   }
 
   const row: RoundBar[] = [];
   let at = note(0);
   let upbeat = note(0);
-  let barCount = 0;
+  let barCount: number | null = null;
   const push = (entry: Omit<Stretch, 'start'> | Omit<Recount, 'start'>) => {
     row.push({ ...entry, start: at });
-    at = beats(F.add(at, entry.length));
+    at = plus(at, entry.length);
   };
-  played.forEach(({ bar, visit, offset, length, upbeat: leading }, i) => {
+  played.forEach(({ bar, visit, offset, length }, i) => {
     const end = F.add(offset, length);
-    const count = leading ? null : barCount++;
-    if (leading) upbeat = beats(F.add(upbeat, length));
+    const begins = !bar.pickup && F.isZero(offset);
+    if (begins) barCount = barCount === null ? 0 : barCount + 1;
+    const count = barCount;
+    if (count === null) upbeat = plus(upbeat, length);
     let from = offset;
     for (const { to } of options.recount ? options.fermatas : []) {
       const place = beats(F.sub(to, bar.start));
@@ -118,7 +120,8 @@ export const layRound = (
       const next = played[i + 1];
       const inside = F.less(place, end);
       const goesOn = inside ? bar : next?.bar;
-      if (goesOn === undefined) continue;
+      // Without a metre there is nothing to count.
+      if (goesOn === undefined || goesOn.metre.components.length === 0) continue;
       push({ kind: 'bar', bar, visit, offset: from, length: beats(F.sub(place, from)), barCount: count });
       const full = grids[goesOn.index]?.full ?? goesOn.length;
       push({ kind: 'hold', bar: goesOn, offset: inside ? place : (next?.offset ?? note(0)), length: full });

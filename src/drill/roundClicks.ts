@@ -1,54 +1,15 @@
 /** The clicks of one round: the placement over its bars, less where the click is to be silent. */
 import { countWord } from '../click/countIn.ts';
-import type { ClickRule } from '../click/placement.ts';
-import { hemiola, offered, strikes } from '../click/strikes.ts';
+import { placementText, type Placement } from '../click/placement.ts';
+import { offered, strikes } from '../click/strikes.ts';
 import { beatText, type BarGrid } from '../rhythm/beats.ts';
-import type { GradualSpan } from '../rhythm/gradual.ts';
-import { beats, F, fail, note, ok, problem, type Beats, type Result } from '../units/index.ts';
-import type { Bar } from '../score/model.ts';
-import type { ClickEvent, Drill } from './model.ts';
-import type { Fermata, Recount, Round, Stretch } from './round.ts';
+import { beats, F, fail, note, ok, problem, type Beats, type Problem, type Result } from '../units/index.ts';
+import type { ClickEvent } from './model.ts';
+import type { Recount, Round, Stretch } from './round.ts';
+import { silencer, type Silences } from './silences.ts';
 
 /** A click before its repetition and time are known. */
 export type RoundClick = Omit<ClickEvent, 'time' | 'sample' | 'rep'>;
-
-export interface Silences {
-  readonly tacet: Drill['tacet'];
-  readonly fermatas: readonly Fermata[];
-  /** Written or marked ritardandi and the like. */
-  readonly gradual: readonly GradualSpan[];
-  /** Indices of bars in which everyone rests. */
-  readonly pauses: ReadonlySet<number>;
-  /** Bars clicked as a hemiola, by index of the first and last; null for none. */
-  readonly hemiola: { readonly first: number; readonly last: number } | null;
-}
-
-/** Offsets from the bar's start of the clicks of a hemiola, by bar index. */
-const hemiolaStrikes = (
-  grids: readonly BarGrid[],
-  span: Silences['hemiola'],
-): Result<ReadonlyMap<number, readonly Beats[]>> => {
-  if (span === null) return ok(new Map());
-  const row = grids.slice(span.first, span.last + 1);
-  const found = hemiola(row);
-  if (found === null) {
-    const metres = [...new Set(row.map(({ metre }) => metre))].join(', ');
-    return fail(
-      'placement-lacks-metre',
-      `A hemiola needs pairs of full bars of three beats, or full bars of 6/8 or 6/4; these ${row.length} bars are ${metres}.`,
-    );
-  }
-  return ok(new Map(found.map((offsets, i) => [span.first + i, offsets])));
-};
-
-const spanAt = <T extends { readonly from: Beats; readonly to: Beats }>(
-  spans: readonly T[],
-  place: F.Fraction,
-): T | undefined => spans.find(({ from, to }) => F.atMost(from, place) && F.less(place, to));
-
-/** Whether "so many bars with the click, so many without" silences this bar. */
-const tacetBar = (tacet: Drill['tacet'], barCount: number | null): boolean =>
-  tacet !== null && barCount !== null && barCount % (tacet.with + tacet.without) >= tacet.with;
 
 /** Where the click falls in a bar whose metre lacks the placement: on its first beat (and a Problem says so). */
 const fallback = (grid: BarGrid): readonly Beats[] => (F.isZero(grid.shift) ? [note(0)] : []);
@@ -72,54 +33,96 @@ const recountClicks = (hold: Recount, grid: BarGrid): readonly RoundClick[] => {
     }));
 };
 
+/** How a placement fares in the metres of a passage. */
+class Fitting {
+  private readonly lacking = new Map<string, BarGrid>();
+  private readonly partly = new Set<string>();
+  private free = false;
+  private meant = 0;
+
+  private readonly placement: Placement;
+  private readonly hemiola: ReadonlyMap<number, readonly Beats[]>;
+
+  constructor(placement: Placement, hemiola: ReadonlyMap<number, readonly Beats[]>) {
+    this.placement = placement;
+    this.hemiola = hemiola;
+  }
+
+  /** Offsets from the bar's start. There is no click in music without metre. */
+  offsetsIn({ bar, barCount }: Stretch, grid: BarGrid): readonly Beats[] {
+    if (grid.metre === 'free') {
+      this.free = true;
+      return [];
+    }
+    const found = this.hemiola.get(bar.index) ?? strikes(this.placement, grid, barCount);
+    // The upbeat takes what falls into it and neither proves nor disproves that the placement has a meaning.
+    if (barCount === null) return found ?? [];
+    if (found === null) this.lacking.set(grid.metre, grid);
+    else {
+      this.meant++;
+      const asked = this.placement.kind === 'beats' ? this.placement.list.length : 0;
+      if (found.length < asked && F.isZero(grid.shift) && !this.hemiola.has(bar.index))
+        this.partly.add(grid.metre);
+    }
+    return found ?? fallback(grid);
+  }
+
+  /** The error where no bar of the passage has the placement. */
+  refusal(): Result<never> | null {
+    if (this.lacking.size === 0 || this.meant > 0) return null;
+    const [grid] = this.lacking.values();
+    const offers = grid === undefined ? '' : offered(grid).join(', ');
+    return fail(
+      'placement-lacks-metre',
+      `The click placement "${placementText(this.placement)}" has no meaning in ${[...this.lacking.keys()].join(', ')}. There you can have: ${offers}.`,
+    );
+  }
+
+  told(): readonly Problem[] {
+    const text = placementText(this.placement);
+    const assume = (code: string, message: string): Problem => problem('assumption', code, message);
+    const silent = this.free && this.placement.kind !== 'none';
+    return [
+      ...[...this.lacking.keys()].map((metre) =>
+        assume(
+          'placement-lacks-metre',
+          `The click placement "${text}" has no meaning in the bars of ${metre}; they are clicked on their first beat.`,
+        ),
+      ),
+      ...[...this.partly].map((metre) =>
+        assume(
+          'placement-lacks-metre',
+          `The bars of ${metre} have not all of the beats "${text}"; those that they have are clicked.`,
+        ),
+      ),
+      ...(silent ? [problem('note', 'click-silent', 'Music without metre has no click.')] : []),
+    ];
+  }
+}
+
 /**
- * All clicks of a round, in order. Fails with `placement-lacks-metre` where the placement has no meaning in any bar of
- * the passage, telling what is offered instead; where only some bars lack it, those are clicked on their first beat
- * and a Problem names their metre. There is no click at fermatas, in gradual tempo changes, in general pauses but for
- * the last beat as a cue, and in music without metre.
+ * All clicks of a round, in order; `hemiola` holds the offsets of clicks in bars of a hemiola, by bar index. Fails with
+ * `placement-lacks-metre` where the placement has no meaning in any bar of the passage, telling what is offered
+ * instead; where only some bars lack it, those are clicked on their first beat and a Problem names their metre.
  */
 export const roundClicks = (
   round: Round,
   grids: readonly BarGrid[],
-  rule: ClickRule,
+  placement: Placement,
+  hemiola: ReadonlyMap<number, readonly Beats[]>,
   silences: Silences,
 ): Result<readonly RoundClick[]> => {
-  const special = hemiolaStrikes(grids, silences.hemiola);
-  if (!special.ok) return special;
-  const lacking = new Map<string, BarGrid>();
-  const givingWay = new Map<GradualSpan, Bar>();
-  const held = new Map<Fermata, Bar>();
-  let meant = 0;
-
-  const offsetsIn = ({ bar, barCount }: Stretch, grid: BarGrid): readonly Beats[] => {
-    if (grid.metre === 'free') return [];
-    const hemiolaOffsets = special.value.get(bar.index);
-    const found = hemiolaOffsets ?? strikes(rule.placement, grid, barCount);
-    if (found === null && barCount !== null) lacking.set(grid.metre, grid);
-    if (found !== null && barCount !== null) meant++;
-    return found ?? (barCount === null ? [] : fallback(grid));
-  };
-
-  const silent = ({ bar, barCount }: Stretch, grid: BarGrid, offset: Beats): boolean => {
-    const place = F.add(bar.start, offset);
-    const lastBeat = grid.beats.findLast((beat) => F.less(beat.offset, F.add(grid.shift, grid.length)));
-    const cue = lastBeat !== undefined && F.atMost(lastBeat.offset, F.add(offset, grid.shift));
-    const fermata = spanAt(silences.fermatas, place);
-    const gradual = spanAt(silences.gradual, place);
-    if (fermata !== undefined && !held.has(fermata)) held.set(fermata, bar);
-    if (gradual !== undefined && !givingWay.has(gradual)) givingWay.set(gradual, bar);
-    const silenced = fermata !== undefined || gradual !== undefined || tacetBar(silences.tacet, barCount);
-    return silenced || (silences.pauses.has(bar.index) && !cue);
-  };
-
+  const fitting = new Fitting(placement, hemiola);
+  const { isSilent, told } = silencer(silences);
   const clicks = round.bars.flatMap((entry): readonly RoundClick[] => {
     const grid = grids[entry.bar.index];
     if (grid === undefined) return [];
     if (entry.kind === 'hold') return recountClicks(entry, grid);
     const end = F.add(entry.offset, entry.length);
-    return offsetsIn(entry, grid)
+    return fitting
+      .offsetsIn(entry, grid)
       .filter(
-        (offset) => F.atMost(entry.offset, offset) && F.less(offset, end) && !silent(entry, grid, offset),
+        (offset) => F.atMost(entry.offset, offset) && F.less(offset, end) && !isSilent(entry, grid, offset),
       )
       .map((offset) => ({
         kind: 'click',
@@ -132,37 +135,5 @@ export const roundClicks = (
         first: F.isZero(F.add(offset, grid.shift)),
       }));
   });
-
-  if (lacking.size > 0 && meant === 0) {
-    const [grid] = lacking.values();
-    const offers = grid === undefined ? '' : offered(grid).join(', ');
-    return fail(
-      'placement-lacks-metre',
-      `This click placement has no meaning in ${[...lacking.keys()].join(', ')}. There you can have: ${offers}.`,
-    );
-  }
-  return ok(clicks, [
-    ...[...lacking.keys()].map((metre) =>
-      problem(
-        'assumption',
-        'placement-lacks-metre',
-        `This click placement has no meaning in the bars of ${metre}; they are clicked on their first beat.`,
-      ),
-    ),
-    ...[...givingWay].map(([{ text }, bar]) =>
-      problem(
-        'note',
-        'click-silent',
-        `From "${text}" in bar ${bar.number} the click is silent while the tempo gives way.`,
-        {
-          bar: bar.number,
-        },
-      ),
-    ),
-    ...[...held.values()].map((bar) =>
-      problem('note', 'click-silent', `The click stops at the fermata in bar ${bar.number}.`, {
-        bar: bar.number,
-      }),
-    ),
-  ]);
+  return fitting.refusal() ?? ok(clicks, [...fitting.told(), ...told()]);
 };

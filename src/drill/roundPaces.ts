@@ -2,7 +2,7 @@
 import type { BarGrid } from '../rhythm/beats.ts';
 import type { TempoMap } from '../rhythm/tempo.ts';
 import { F, note, ok, plus, problem, type Beats, type Problem, type Result } from '../units/index.ts';
-import type { RoundPaces } from './layout.ts';
+import { firstStretch, type RoundPaces } from './layout.ts';
 import { piecesOf, steady, type PacePiece } from './paces.ts';
 import type { Round, RoundBar } from './round.ts';
 import { parseStep, steadyPace, type TempoStep } from './steps.ts';
@@ -43,7 +43,7 @@ export const roundPaces = (
   score: ScoreTempo,
   texts: readonly string[],
 ): Result<readonly RoundPaces[]> => {
-  const first = round.bars.find((entry) => entry.kind === 'bar' && entry.barCount === 0) ?? round.bars[0];
+  const first = firstStretch(round);
   const beat = (first === undefined ? undefined : grids[first.bar.index])?.tempoUnit ?? note(1, 4);
   const written = asWritten(round, score.map, F.one);
   const steps: TempoStep[] = [];

@@ -3,7 +3,7 @@ import { parseClick, type ClickRule } from '../click/placement.ts';
 import { parseCountIn } from '../click/countIn.ts';
 import { asWritten, barGrids, type BarGrid, type Counting } from '../rhythm/beats.ts';
 import { gradualSpans } from '../rhythm/gradual.ts';
-import { parseGroups } from '../rhythm/groups.ts';
+import { irregularCount, parseGroups } from '../rhythm/groups.ts';
 import { findBars, findPassage } from '../rhythm/passage.ts';
 import { scoreTempo } from '../rhythm/scoreTempo.ts';
 import { parseValue } from '../rhythm/value.ts';
@@ -22,13 +22,15 @@ import {
   type Problem,
   type Result,
 } from '../units/index.ts';
-import { chooseKept } from './chooseKept.ts';
-import { layDrill } from './layout.ts';
+import { chooseKept, keptProblems } from './chooseKept.ts';
+import { hemiolaProblems, hemiolaStrikes, type BarSpan } from './hemiolaBars.ts';
+import { firstStretch, layDrill, type RoundPaces } from './layout.ts';
 import type { Drill, Timeline } from './model.ts';
 import { roundPaces } from './roundPaces.ts';
 import { fermatas, layRound, type Round } from './round.ts';
-import { roundClicks, type Silences } from './roundClicks.ts';
+import { roundClicks } from './roundClicks.ts';
 import { roundNotes } from './roundNotes.ts';
+import { generalPauses, type Silences } from './silences.ts';
 import { sampleRates, timelineOf } from './timeline.ts';
 import { findUpbeat } from './upbeat.ts';
 
@@ -87,20 +89,6 @@ const countingOf = (drill: Drill): Counting => {
   return { unit, groups };
 };
 
-/** General pauses: bars in which no part of a score for several plays anything. */
-const pauses = (score: Score): ReadonlySet<number> => {
-  if (score.parts.length < 2) return new Set();
-  const silent = new Set(score.bars.map(({ index }) => index));
-  for (const { notes } of score.parts) {
-    for (const { bar, onset, duration } of notes) {
-      const end = F.add(onset, duration);
-      for (let i = bar; i < score.bars.length && F.less(score.bars[i]?.start ?? end, end); i++)
-        silent.delete(i);
-    }
-  }
-  return silent;
-};
-
 const checkWhole = (value: number | null, what: string, least: number, most: number): void => {
   if (value !== null && (!Number.isInteger(value) || value < least || value > most)) {
     throw new Refusal(
@@ -119,27 +107,32 @@ const checkNumbers = (drill: Drill, sampleRate: number): void => {
   checkWhole(sampleRate, 'The sample rate in Hz', sampleRates.least, sampleRates.most);
 };
 
-const silencesOf = (
-  score: Score,
-  drill: Drill,
-  rule: ClickRule,
-  take: Take,
-  parts: readonly Part[],
-): Silences => ({
+const silencesOf = (score: Score, drill: Drill, parts: readonly Part[]): Silences => ({
   tacet: drill.tacet,
   fermatas: drill.holds === 'count' ? fermatas(parts) : [],
   gradual: gradualSpans(score),
-  pauses: pauses(score),
-  hemiola: rule.hemiola === null ? null : take(findBars(score, `${rule.hemiola.from}-${rule.hemiola.to}`)),
+  pauses: generalPauses(score),
 });
 
-/** A hemiola over bars that the passage does not play is a slip worth telling. */
-const checkHemiola = (round: Round, { hemiola }: Silences): Problem[] => {
-  if (hemiola === null) return [];
-  const inside = round.bars.some(({ bar }) => bar.index >= hemiola.first && bar.index <= hemiola.last);
-  return inside
-    ? []
-    : [problem('note', 'hemiola-outside', 'The hemiola lies outside the passage, so it is not clicked.')];
+const hemiolaBars = (score: Score, { hemiola }: ClickRule): Result<BarSpan | null> => {
+  if (hemiola === null) return ok(null);
+  const { from, to } = hemiola;
+  return findBars(score, from === to ? from : `${from}-${to}`);
+};
+
+/** Groups that fit no bar of the passage are a slip worth telling. */
+const groupsProblems = (groups: readonly number[] | null, round: Round): readonly Problem[] => {
+  const count = groups?.reduce((a, b) => a + b, 0);
+  const fits = round.bars.some(({ bar }) => irregularCount(bar)?.count === count);
+  if (groups === null || fits) return [];
+  const text = groups.join('+');
+  return [
+    problem(
+      'note',
+      'groups-unused',
+      `No bar of the passage can be grouped as ${text}: it is counted as usual.`,
+    ),
+  ];
 };
 
 const endOfNotes = (
@@ -165,13 +158,15 @@ export const workOut = (score: Score, drill: Drill, sampleRate: number): Result<
     checkNumbers(drill, sampleRate);
     const sounding = take(withOctaves(score, drill.octaves));
     const parts = chooseParts(sounding, drill.parts);
-    const grids = barGrids(sounding, countingOf(drill));
+    const counting = countingOf(drill);
+    const grids = barGrids(sounding, counting);
     const { order } = playingOrder(sounding);
     const visits = take(findPassage(sounding, order, drill));
     const before = take(findUpbeat(sounding, order, grids, parts, visits, drill.upbeat));
     const rule = take(parseClick(drill.click));
     const countIn = take(parseCountIn(drill.countIn));
-    const silences = silencesOf(sounding, drill, rule, take, parts);
+    const silences = silencesOf(sounding, drill, parts);
+    const hemiola = take(hemiolaBars(sounding, rule));
 
     const recount = drill.holds === 'count' && countIn.when !== 'none' && rule.placement.kind !== 'none';
     const round = layRound(
@@ -180,13 +175,18 @@ export const workOut = (score: Score, drill: Drill, sampleRate: number): Result<
       { visits, before },
       { fermatas: silences.fermatas, recount },
     );
-    problems.push(...checkHemiola(round, silences));
-    const clicks = take(roundClicks(round, grids, rule, silences));
-    const kept = take(chooseKept(parts, drill.keep, round));
-    const notes = roundNotes(round, parts, grids, ({ id }) => kept.has(id));
+    problems.push(...hemiolaProblems(round, hemiola), ...groupsProblems(counting.groups, round));
+    // A hemiola is one of the metre, however the players count.
+    const strikes = take(hemiolaStrikes(barGrids(sounding, asWritten), hemiola));
+    const clicks = take(roundClicks(round, grids, rule.placement, strikes, silences));
+    const kept = take(chooseKept(parts, drill.keep));
+    const notes = roundNotes(round, parts, grids, ({ id }) => kept.ids.has(id));
+    problems.push(...keptProblems(kept, drill.keep, parts, notes));
 
     const tempo = scoreTempo(sounding, order);
     const steps = take(roundPaces(round, grids, tempo, drill.tempo));
+    checkLength(steps, drill.times);
+    const firstBeat = firstStretch(round)?.start ?? note(0);
     const layout = layDrill({
       round,
       grids,
@@ -194,23 +194,18 @@ export const workOut = (score: Score, drill: Drill, sampleRate: number): Result<
       times: drill.times,
       countIn,
       gap: drill.gap,
-      firstBeatClicked: clicks.some(({ kind, at }) => kind === 'click' && F.equal(at, round.upbeat)),
+      firstBeatClicked: clicks.some(({ kind, at }) => kind === 'click' && F.equal(at, firstBeat)),
       silentFrom: parts.length === 0 ? round.length : endOfNotes(notes),
     });
     problems.push(...layout.problems);
-    checkLength(layout.paces);
     const timeline = timelineOf(layout, { clicks, notes }, sampleRate);
-    return ok({ drill, score: sounding, order, grids, parts, kept, round, timeline }, problems);
+    return ok({ drill, score: sounding, order, grids, parts, kept: kept.ids, round, timeline }, problems);
   });
 
-/** Refuses what would fill a disk before anything of it is made. */
-const checkLength = (
-  paces: readonly { readonly length: Beats; readonly from: F.Fraction; readonly to: F.Fraction }[],
-): void => {
-  const total = paces.reduce(
-    (sum, { length, from, to }) => sum + F.toNumber(F.mul(length, F.add(from, to))) / 2,
-    0,
-  );
+/** Refuses what would fill memory and disk before it is laid out. Count-ins and silences are not reckoned in. */
+const checkLength = (steps: readonly RoundPaces[], times: number): void => {
+  const once = steps.flat().map(({ length, from, to }) => F.toNumber(F.mul(length, F.add(from, to))) / 2);
+  const total = times * once.reduce((a, b) => a + b, 0);
   if (total > longest) {
     const hours = Math.round(total / 360) / 10;
     throw new Refusal(

@@ -1,7 +1,8 @@
 /** The bars a player names, found in the score and in its playing order. */
+import { metreLength } from '../score/metre.ts';
 import type { Bar, Score } from '../score/model.ts';
 import type { PlayingOrder, Visit } from '../score/playing.ts';
-import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
+import { F, fail, ok, problem, type Problem, type Result } from '../units/index.ts';
 
 /** A stretch of written bars, [first, last]. */
 interface Span {
@@ -17,12 +18,26 @@ interface Named extends Span {
 const rehearsalBars = (score: Score): readonly { readonly text: string; readonly bar: number }[] =>
   score.marks.flatMap((mark) => (mark.kind === 'rehearsal' ? [{ text: mark.text, bar: mark.bar }] : []));
 
-/** Bars in a row that share a number are one bar to the players: a bar split by a repeat sign, say. */
+const isShort = ({ metre, length }: Bar): boolean => F.less(length, metreLength(metre) ?? length);
+
+/**
+ * A bar and the rest of it: short bars in a row that share a number are one bar to the players, split by a repeat sign,
+ * say. The endings of a repeat may bear one number too, but are bars of their own.
+ */
 const run = (bars: readonly Bar[], first: number): Span => {
   const { number } = bars[first] ?? { number: '' };
   let last = first;
-  while (bars[last + 1]?.number === number) last++;
-  return { first, last };
+  for (;;) {
+    const [bar, next] = [bars[last], bars[last + 1]];
+    const joins =
+      bar !== undefined &&
+      next?.number === number &&
+      next.ending?.begins !== true &&
+      isShort(bar) &&
+      isShort(next);
+    if (!joins) return { first, last };
+    last++;
+  }
 };
 
 /** "12" is the printed number, "@12" the bar's index, "A" or "mark:12" a rehearsal mark. A number wins over a mark. */

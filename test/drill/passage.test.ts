@@ -64,7 +64,16 @@ describe('bars named by players', () => {
         bars(numbers.map(() => '4/4').join(' ; ')).map((bar, i) => ({ ...bar, number: numbers[i] ?? '' })),
       );
     expect(passage(numbered(['1', '12a', '12b', '13']), '12a-13')).toBe('12a.1 12b.1 13.1');
-    expect(passage(numbered(['1', '2', '2', '3']), '2')).toBe('2.1 2.1');
+    const split = scoreOf('4/4 ; 4/4:3/4 ; 4/4:1/4 ; 4/4').bars.map((bar, i) => ({
+      ...bar,
+      number: ['1', '2', '2', '3'][i] ?? '',
+    }));
+    expect(passage(scoreOf(split), '2')).toBe('2.1 2.1');
+    const endings = scoreOf('|: 4/4 ; [1 4/4 ] :| ; [2 4/4 ]').bars.map((bar, i) => ({
+      ...bar,
+      number: ['1', '2', '2'][i] ?? '',
+    }));
+    expect(passage(scoreOf(endings), '2')).toBe('2.1');
     expect(passage(numbered(['1', '2', '1', '2']), '@2-@3')).toBe('1.1 2.1');
     const twice = numbered(['1', '2', '1', '2']);
     const found = findPassage(twice, playingOrder(twice).order, { bars: '2', pass: null });

@@ -1,0 +1,73 @@
+/** What stands over an extract: the tempo as it is played the first time, the score's tempo words and letters. */
+import type { BarGrid } from '../rhythm/beats.ts';
+import { paceAt, perMinute, type Pace } from '../rhythm/tempo.ts';
+import type { Mark } from '../score/model.ts';
+import { beats, F, note, plus, type Beats } from '../units/index.ts';
+import type { DrillBar } from './model.ts';
+import { placeIn, type Taken } from './taken.ts';
+import type { WorkedDrill } from './workOut.ts';
+
+type TempoMark = Extract<Mark, { kind: 'tempo' }>;
+
+/** The score's own tempo mark at a written place: its unit and whether it is printed are kept. */
+const ownMark = (worked: WorkedDrill, written: Beats): TempoMark | undefined =>
+  worked.score.marks.find((mark): mark is TempoMark => mark.kind === 'tempo' && F.equal(mark.at, written));
+
+const firstFull = (taken: readonly Taken[]): Taken | undefined =>
+  taken.find(({ source }) => !source.pickup) ?? taken[0];
+
+/** The places of a played stretch at which the tempo may change: its beginning, and each section of the map in it. */
+const places = (worked: WorkedDrill, bar: DrillBar): readonly Beats[] => {
+  const end = plus(bar.start, bar.length);
+  const inside = worked.timeline.tempo.sections
+    .map(({ start }) => start)
+    .filter((start) => F.less(bar.start, start) && F.less(start, end));
+  return [bar.start, ...inside];
+};
+
+/** A tempo mark wherever the pace of the first repetition differs from the last one marked. */
+const tempi = (
+  worked: WorkedDrill,
+  taken: readonly Taken[],
+  grids: readonly BarGrid[],
+): readonly TempoMark[] => {
+  const marks: TempoMark[] = [];
+  const lead = firstFull(taken);
+  let marked: Pace | null = null;
+  let at = note(0);
+  for (const bar of worked.timeline.bars) {
+    if (bar.kind !== 'bar' || bar.rep !== 1 || bar.written === null || bar.barIndex === null) continue;
+    for (const place of places(worked, bar)) {
+      const pace = paceAt(worked.timeline.tempo, place);
+      if (marked !== null && F.equal(marked, pace)) continue;
+      const gone = beats(F.sub(place, bar.start));
+      const own = ownMark(worked, plus(bar.written, gone));
+      const opening = marked === null;
+      const grid = grids[opening ? (lead?.source.index ?? bar.barIndex) : bar.barIndex];
+      const unit = opening ? (grid?.tempoUnit ?? note(1, 4)) : (own?.unit ?? grid?.tempoUnit ?? note(1, 4));
+      const where = plus(at, gone);
+      const index = taken.findLast(({ start }) => F.atMost(start, where))?.index ?? 0;
+      const printed = opening || (own?.printed ?? true);
+      marks.push({ kind: 'tempo', at: where, bar: index, unit, perMinute: perMinute(pace, unit), printed });
+      marked = pace;
+    }
+    at = plus(at, bar.length);
+  }
+  return marks;
+};
+
+/**
+ * The marks of an extract, by position. Its tempo is that of the drill's first step, share included, also where a
+ * repeat goes back to an earlier tempo.
+ */
+export const extractMarks = (worked: WorkedDrill, taken: readonly Taken[]): readonly Mark[] => {
+  const words = taken.flatMap((bar) =>
+    worked.score.marks.flatMap((mark): readonly Mark[] => {
+      if (mark.kind !== 'rehearsal' && mark.kind !== 'tempoWords') return [];
+      const at = mark.bar === bar.source.index ? placeIn(bar, mark.at) : null;
+      return at === null ? [] : [{ ...mark, at, bar: bar.index }];
+    }),
+  );
+  // Words and letters stand before the figure, as on the page; sorting keeps that order where places are equal.
+  return [...words, ...tempi(worked, taken, worked.grids)].sort((a, b) => F.compare(a.at, b.at));
+};
