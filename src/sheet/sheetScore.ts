@@ -144,7 +144,7 @@ const smallOthers = (written: readonly WrittenNote[], isKept: (id: string) => bo
     written.filter(({ kind, id }) => kind === 'note' && isKept(id)).map((piece) => place(piece)),
   );
   return written.map((piece) =>
-    piece.kind === 'rest' || keptPlaces.has(place(piece)) ? piece : { ...piece, cue: true },
+    piece.kind === 'rest' || piece.cue || keptPlaces.has(place(piece)) ? piece : { ...piece, cue: true },
   );
 };
 
@@ -181,10 +181,17 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
       }
   const isKept = (id: string): boolean => keptWritten.has(sources.get(id) ?? '');
 
+  const leftOut = new Set<string>();
   const parts = shown.map((part) => {
     const moved = shiftedPart(part, lead, counts.length, bars);
     const named = shown.length === 1 ? { ...moved, name: '', abbreviation: '' } : moved;
-    return options.others === 'grey' ? { ...named, written: smallOthers(named.written, isKept) } : named;
+    if (options.others === 'rests') return named;
+    const written = smallOthers(named.written, isKept);
+    // The score's own cue notes are small too, but no filter left them out.
+    written.forEach(({ id, cue }, i) => {
+      if (cue && named.written[i]?.cue === false) leftOut.add(id);
+    });
+    return { ...named, written };
   });
 
   const problems: Problem[] = [];
@@ -234,7 +241,7 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
           note: piece.kind === 'note' ? (sounding.get(source) ?? null) : null,
           bar: bar.number,
           pass: taken[piece.bar - counts.length]?.pass ?? 1,
-          kept: piece.kind === 'rest' || !piece.cue,
+          kept: !leftOut.has(piece.id),
         },
       ];
     }),
