@@ -111,7 +111,7 @@ describe.skipIf(!hasBrowser)('the first page', () => {
 
   it('refuses what another origin would give', async () => {
     // Sabotage of the check above: the page's own policy stops a request before it leaves.
-    const { page } = await app.open();
+    const { page } = opened;
     const stopped = page.evaluate<string>(
       `new Promise((resolve) => {
         addEventListener('securitypolicyviolation', ({ effectiveDirective }) => resolve(effectiveDirective));
@@ -119,7 +119,6 @@ describe.skipIf(!hasBrowser)('the first page', () => {
       })`,
     );
     expect(await stopped).toBe('connect-src');
-    await page.close();
   });
 
   it('makes the very bytes of the command line', async () => {
@@ -201,6 +200,16 @@ describe.skipIf(!hasBrowser)('the first page', () => {
     await page.close();
   });
 
+  it('moves nothing for those who asked for less motion', async () => {
+    const { page } = opened;
+    const transition = (): Promise<string> =>
+      page.evaluate('getComputedStyle(document.querySelector(".tick path")).transitionDuration');
+    expect(await transition()).toBe('0.12s');
+    await page.emulateMedia({ reducedMotion: 'reduce' });
+    expect(await transition()).toBe('0s');
+    await page.emulateMedia({ reducedMotion: null });
+  });
+
   it('says in plain words what cannot be, and goes on', async () => {
     const { page, said } = await app.open();
     await page.fill('[name=to]', '700');
@@ -229,8 +238,9 @@ describe.skipIf(!hasBrowser)('the first page', () => {
   });
 
   it('shows the text about hearing', async () => {
-    const { page } = await app.open();
+    const page = await app.browser.newPage();
     await page.goto(`${app.address}hearing.html`);
+    await page.waitForSelector('h1');
     expect(await page.textContent('h1')).toBe('Hearing');
     expect(await page.textContent('main')).toContain('85 dBA over 8 hours');
     await page.close();
