@@ -74,7 +74,10 @@ const mostNamed = 8;
 const notKeptLine = (problems: readonly Problem[]): readonly string[] => {
   const things = new Map<string, Set<string>>();
   for (const { message, part } of problems) {
-    const thing = message.replace(/^The /, '').replace(/ is not kept.*$/, '');
+    const thing = message
+      .replace(/^The /, '')
+      .replace(/ is not kept \(.*$/, '')
+      .replace(/^[A-Z]/, (letter) => letter.toLowerCase());
     const parts = things.get(thing) ?? new Set();
     if (part !== undefined) parts.add(part);
     things.set(thing, parts);

@@ -53,7 +53,7 @@ export const openingPace = (score: Score, marks: readonly TempoMark[], problems:
     problems.push(
       problem(
         'assumption',
-        'tempo-missing',
+        'tempo-assumed',
         `The score gives no tempo${words === undefined ? '' : ` ("${words.text}" has no figure)`}; quarter = 90 is assumed. Give one if you know it.`,
       ),
     );

@@ -11,7 +11,16 @@
  * sharp. The two other registers are for passages that sound there themselves (registers.ts chooses). The two characters
  * differ in pitch and not in force.
  */
-import { decibels, fail, ok, type Decibels, type Result, type Samples } from '../units/index.ts';
+import {
+  decibels,
+  fail,
+  ok,
+  problem,
+  type Decibels,
+  type Problem,
+  type Result,
+  type Samples,
+} from '../units/index.ts';
 import { exponential, powers } from './exponential.ts';
 
 export type ClickCharacter = 'beat' | 'first beat';
@@ -24,6 +33,18 @@ export const usualLevel: Decibels = decibels(-6);
 
 /** Sample rates that clicks are made for, in Hz, both ends included. The lowest still holds the band up to 3 kHz. */
 export const sampleRates = { lowest: 8_000, highest: 192_000 } as const;
+
+/** What is wrong with a sample rate in Hz, error `sample-rate`; null where sound can be made at it. */
+export const checkSampleRate = (rate: number): Problem | null => {
+  const { lowest, highest } = sampleRates;
+  return Number.isInteger(rate) && rate >= lowest && rate <= highest
+    ? null
+    : problem(
+        'error',
+        'sample-rate',
+        `A sample rate of ${rate} Hz cannot be used. Take a whole number from ${lowest} to ${highest}; 48000 is usual.`,
+      );
+};
 
 /**
  * Levels that clicks are made for, peak in dBFS, both ends included. The wave that a player's converter draws through the
@@ -120,13 +141,8 @@ export const clickMaker = (
   level: Decibels = usualLevel,
   register: ClickRegister = 'middle',
 ): Result<ClickMaker> => {
-  const { lowest, highest } = sampleRates;
-  if (!Number.isInteger(sampleRate) || sampleRate < lowest || sampleRate > highest) {
-    return fail(
-      'sample-rate',
-      `A sample rate of ${sampleRate} Hz cannot be used for clicks. Take a whole number from ${lowest} to ${highest}; 48000 is usual.`,
-    );
-  }
+  const wrong = checkSampleRate(sampleRate);
+  if (wrong !== null) return { ok: false, error: wrong };
   if (!(level >= levels.lowest && level <= levels.highest)) {
     return fail(
       'click-level',

@@ -3,7 +3,7 @@
  * signatures, tempi, bar numbers as markers), then the click, then a track for each part.
  */
 import type { ClickEvent, NoteEvent, Timeline } from '../drill/model.ts';
-import { beats, F, plus, problem, type Beats, type Problem } from '../units/index.ts';
+import { beats, F, plus, problem, type Beats, type Problem, type Severity } from '../units/index.ts';
 import { midiFile, rank, textEvent, type TrackEvent } from './midi/bytes.ts';
 import { barsEnd, metreEvents } from './midi/metreTrack.ts';
 import { tempoEvents } from './midi/tempoTrack.ts';
@@ -76,16 +76,23 @@ const partTrack = (
     const on = midi === null ? percussion : channel;
     events.push(...noteEvents(tick(at), tick(plus(at, length)), on, key, velocity.note));
   }
-  const told: readonly (readonly [number, string, string])[] = [
-    [rounded, 'midi-pitch-rounded', 'stand between two keys and are rounded to the nearer (halves up)'],
-    [unpitched, 'midi-unpitched', 'have no pitch and are written as side stick on the percussion channel'],
-    [outside, 'midi-pitch-outside', 'lie outside the 128 keys of MIDI and are left out'],
+  const told = (severity: Severity, code: string, count: number, what: string): Problem[] =>
+    count > 0 ? [problem(severity, code, `${count} notes of ${part.name} ${what}.`, { part: part.id })] : [];
+  const problems = [
+    ...told(
+      'note',
+      'midi-pitch-rounded',
+      rounded,
+      'stand between two keys and are rounded to the nearer (halves up)',
+    ),
+    ...told(
+      'note',
+      'midi-unpitched',
+      unpitched,
+      'have no pitch and are written as side stick on the percussion channel',
+    ),
+    ...told('note', 'midi-pitch-outside', outside, 'lie outside the 128 keys of MIDI and are left out'),
   ];
-  const problems = told
-    .filter(([count]) => count > 0)
-    .map(([count, code, what]) =>
-      problem('note', code, `${count} notes of ${part.name} ${what}.`, { part: part.id }),
-    );
   return { events, problems };
 };
 

@@ -29,3 +29,13 @@ export const problem = (severity: Severity, code: string, message: string, place
   message,
   ...place,
 });
+
+/** "once", "3 times". */
+export const timesText = (count: number): string => (count === 1 ? 'once' : `${count} times`);
+
+/**
+ * Something that the file holds and the model, or what is written, has no place for; one code and one wording in every
+ * format. `what`: the thing, in the singular, with a capital; `more`: how often it is there, or what becomes of it.
+ */
+export const notKeptProblem = (what: string, more: string, place: Place = {}): Problem =>
+  problem('note', 'not-kept', `${what} is not kept (${more}).`, place);

@@ -56,7 +56,7 @@ describe('a look at a score', () => {
     expect(back.value.bars).toEqual(from.value.bars);
     expect(back.value.played).toEqual(from.value.played);
     expect(back.value.tempi).toEqual(from.value.tempi);
-    expect(plan.problems.map(({ code }) => code)).toContain('notes-not-kept');
+    expect(plan.problems.map(({ code }) => code)).toContain('not-kept');
   });
 
   it('gives an error for what is no score', () => {

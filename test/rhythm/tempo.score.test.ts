@@ -53,7 +53,7 @@ const four = '4/4 ; 4/4 ; 4/4 ; 4/4';
 
 describe('tempo marks', () => {
   it('assumes quarter = 90 without one, and says so', () => {
-    expect(played(four, [])).toEqual({ rates: '90 90 90 90', codes: ['tempo-missing'], end: '32/3' });
+    expect(played(four, [])).toEqual({ rates: '90 90 90 90', codes: ['tempo-assumed'], end: '32/3' });
   });
   it('reads any unit', () => {
     // check-values.md: dotted quarter = 60 is quarter = 90 (computed).

@@ -77,7 +77,7 @@ describe('metres', () => {
       ['3/4', false],
       ['3/4', false],
     ]);
-    expect(codes).toEqual(['metre-missing']);
+    expect(codes).toEqual(['metre-assumed']);
   });
 });
 
@@ -134,7 +134,7 @@ describe('bars as they are', () => {
     );
     expect(barLengths(score)).toEqual(['1', '1/2', '1']);
     expect(sounding(score, 1)).toEqual(['0 1 64', '3/2 1 67']);
-    expect(codes).toEqual(['bars-missing', 'bar-short']);
+    expect(codes).toEqual(['part-lacks-bars', 'bar-short']);
   });
 
   test('empty bars last their metre', () => {

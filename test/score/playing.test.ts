@@ -172,8 +172,8 @@ describe('da capo, dal segno, coda, fine', () => {
     expect(played.visits.map(({ barIndex }) => barIndex + 1)).toEqual([1, 2, 3, 4, 1, 2]);
   });
   it.each([
-    ['4/4 ; 4/4 DS', '1 2', ['segno-missing']],
-    ['4/4 TC ; 4/4 DC', '1 2 1 2', ['coda-missing']],
+    ['4/4 ; 4/4 DS', '1 2', ['jump-target-missing']],
+    ['4/4 TC ; 4/4 DC', '1 2 1 2', ['jump-target-missing']],
     ['S=x 4/4 Fine ; 4/4 DS=y', '1 2 1', ['jump-name-mismatch']],
     ['4/4 ; 4/4 DC', '1 2 1 2', ['fine-missing']],
     ['4/4 Fine ; 4/4', '1 2', ['fine-without-jump']],

@@ -106,8 +106,6 @@ describe('compressed files (MusicXML 4.0, compressed files)', () => {
 
 describe('what it is instead', () => {
   const cases: readonly (readonly [string, Uint8Array, RegExp])[] = [
-    ['nothing', new Uint8Array(0), /empty/],
-    ['white space', bytes(' \n\t '), /empty/],
     ['a PDF', bytes('%PDF-1.7\n'), /PDF/],
     ['a PNG', latin1('\x89PNG\r\n\x1a\n'), /picture \(PNG\)/],
     ['a JPEG', latin1('\xff\xd8\xff\xe0'), /picture \(JPEG\)/],
@@ -135,6 +133,14 @@ describe('what it is instead', () => {
       expect(result.error.code).toBe('not-a-score');
       expect(result.error.message).toMatch(words);
     }
+  });
+
+  test.each([
+    ['nothing', new Uint8Array(0)],
+    ['white space', bytes(' \n\t ')],
+  ])('%s is told to be empty', (_, input) => {
+    const result = readScore(input);
+    expect(result.ok ? '' : result.error.code).toBe('file-empty');
   });
 
   test('a MIDI file goes to its own reader', () => {

@@ -128,7 +128,7 @@ describe('a drill as a MIDI file, read back by mido', () => {
     expect(click?.lyrics).toEqual([[0, 'één']]);
     expect(flute?.programs).toEqual([[0, 0, 73]]);
     expect(bass?.programs).toEqual([]);
-    expect(codes(problems)).toEqual(['midi-metre-summed', 'midi-metre-not-kept']);
+    expect(codes(problems)).toEqual(['midi-metre-summed', 'midi-metre-left-out']);
   });
 
   it('writes kept notes only, exactly, repeated ones struck anew', () => {

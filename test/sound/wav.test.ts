@@ -111,7 +111,7 @@ describe('a WAV file as written', () => {
     expect([8, 0, 20, Number.NaN].map((depth) => code({ depth }))).toEqual(Array(4).fill('wav-depth'));
     expect([0, 65, 1.5].map((channels) => code({ channels }))).toEqual(Array(3).fill('wav-channels'));
     expect([0, -1, 1.5, 2 ** 32].map((sampleRate) => code({ sampleRate }))).toEqual(
-      Array(4).fill('wav-rate'),
+      Array(4).fill('sample-rate'),
     );
     expect([-1, 0.5, Number.NaN].map((frames) => code({ frames }))).toEqual(Array(3).fill('wav-frames'));
     expect(code({ frames: 2 ** 31 - 41 })).toBe('ok');
@@ -244,7 +244,7 @@ describe('a damaged WAV file', () => {
   });
 
   it.each([
-    ['empty-file', Uint8Array.from([])],
+    ['file-empty', Uint8Array.from([])],
     ['not-wav', Uint8Array.from(bytesOf('RIFF'))],
     ['not-wav', Uint8Array.from(bytesOf('MThd and so on, some bytes'))],
     ['wav-damaged', riff()],

@@ -42,7 +42,7 @@ export const jumpTargets = (
       problems.push(
         problem(
           'repair',
-          `${kind}-missing`,
+          'jump-target-missing',
           `The ${jumpWords[jump.kind]} in ${barName(bar)} has no ${kind} sign ${where} it to go to; it is ignored.`,
           { bar: bar.number },
         ),
@@ -70,7 +70,7 @@ export const jumpTargets = (
         problems.push(
           problem(
             'note',
-            `${jump.kind === 'fine' ? 'fine' : 'to-coda'}-without-jump`,
+            jump.kind === 'fine' ? 'fine-without-jump' : 'to-coda-without-jump',
             `The ${jumpWords[jump.kind]} in ${barName(bar)} acts only after a da capo or dal segno, and there is none.`,
             { bar: bar.number },
           ),

@@ -19,7 +19,7 @@ const unsaid = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f]/;
 export const readBarPlan = (text: string): Result<Score> => {
   if (text.length > maximumCharacters)
     return fail(
-      'plan-too-long',
+      'file-too-large',
       `The plan has ${text.length} characters; at most ${maximumCharacters} are read.`,
     );
   const foreign = unsaid.exec(text);
@@ -33,7 +33,7 @@ export const readBarPlan = (text: string): Result<Score> => {
   const statements = splitStatements(text.replace(/^\ufeff/, ''));
   if (statements.length === 0)
     return fail(
-      'empty',
+      'file-empty',
       'The plan is empty. Write, for example, "pickup 1/4; 1-16 4/4 twice; tempo 1/4=92".',
       {
         line: 1,
@@ -42,6 +42,17 @@ export const readBarPlan = (text: string): Result<Score> => {
     );
   return refusable(() => buildScore(statements.flatMap(parseStatement)));
 };
+
+/** A refused range or metre ("1-16 0/4", "1-1000000000 4/4") is a plan with a mistake, not another format. */
+const planMistakes: ReadonlySet<string> = new Set([
+  'bar-number-absurd',
+  'bar-range-empty',
+  'bars-reversed',
+  'length-zero',
+  'metre-unreadable',
+  'repeat-times-absurd',
+  'too-many-bars',
+]);
 
 /**
  * Whether a text is a bar plan, judged by its content: among its first 200 statements one lays down bars or a pickup,
@@ -60,9 +71,7 @@ export const looksLikeBarPlan = (text: string): boolean => {
             (statement.kind === 'bars' && (statement.metre !== null || statement.repeat !== null)),
         );
       } catch (error) {
-        // A refused range or metre ("1-16 0/4", "1-1000000000 4/4") is a plan with a mistake, not another format.
-        if (error instanceof Refusal)
-          return /^(?:metre|too-many|bar-range|bar-number|length-zero|repeat-times)/.test(error.problem.code);
+        if (error instanceof Refusal) return planMistakes.has(error.problem.code);
         throw error;
       }
     });

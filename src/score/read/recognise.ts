@@ -105,7 +105,7 @@ const readText = (bytes: Uint8Array): Result<Score> => {
   const text = decoded.value;
   const start = text.trimStart();
   let score: Result<Score>;
-  if (start === '') return notAScore('empty: it holds nothing but white space');
+  if (start === '') return fail('file-empty', 'The file is empty: it holds nothing but white space.');
   if (start.startsWith('<')) score = readXml(text);
   else if (countControls(text) > 0)
     return notAScore('made of bytes that are no text and no known kind of file');
@@ -115,11 +115,11 @@ const readText = (bytes: Uint8Array): Result<Score> => {
 };
 
 /**
- * Reads a score, whatever its file is called. Errors: `not-a-score`, naming what the bytes look like, and those of the
+ * Reads a score, whatever its file is called. Errors: `file-empty`; `not-a-score`, naming what the bytes look like, and those of the
  * reader that was chosen.
  */
 export const readScore = (bytes: Uint8Array): Result<Score> => {
-  if (bytes.length === 0) return fail('not-a-score', 'The file is empty: it has no bytes at all.');
+  if (bytes.length === 0) return fail('file-empty', 'The file is empty: it has no bytes at all.');
   const head = latin(bytes, 0, 4);
   if (head === 'PK\x03\x04' || head === 'PK\x05\x06') return readMxl(bytes);
   if (head === 'MThd') return readMidi(bytes);

@@ -36,12 +36,15 @@ const broken = (message: string, line: number, column: number): Refusal => {
 };
 
 /**
- * Parses a whole document. Errors: `xml-broken` with line and column, `xml-entities`, `too-large`, `xml-too-deep`.
+ * Parses a whole document. Errors: `xml-broken` with line and column, `xml-entities`, `file-too-large`, `xml-too-deep`.
  */
 export const parseXml = (text: string): Result<XmlElement> =>
   refusable(() => {
     if (text.length > xmlLimits.characters)
-      throw new Refusal('too-large', 'The XML is longer than 64 million characters; no score is that long.');
+      throw new Refusal(
+        'file-too-large',
+        'The XML is longer than 64 million characters; no score is that long.',
+      );
     const parser = new SaxesParser({ xmlns: false, position: true });
     const open: Growing[] = [];
     const roots: Growing[] = [];
@@ -60,7 +63,7 @@ export const parseXml = (text: string): Result<XmlElement> =>
     parser.on('opentag', (tag) => {
       count += 1;
       if (count > xmlLimits.elements)
-        throw new Refusal('too-large', `The XML has more than ${xmlLimits.elements} elements.`);
+        throw new Refusal('file-too-large', `The XML has more than ${xmlLimits.elements} elements.`);
       if (open.length >= xmlLimits.depth)
         throw new Refusal('xml-too-deep', `The XML is nested more than ${xmlLimits.depth} levels deep.`, {
           line: parser.line,

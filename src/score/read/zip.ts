@@ -101,7 +101,7 @@ const inflate = (packed: Uint8Array, name: string): Uint8Array => {
     total += piece.length;
     if (total > zipLimits.unpacked)
       throw new Refusal(
-        'too-large',
+        'file-too-large',
         `"${name}" inside the compressed file unpacks to more than 64 MiB; no score is that large.`,
       );
     pieces.push(piece);
@@ -124,7 +124,7 @@ const inflate = (packed: Uint8Array, name: string): Uint8Array => {
 
 /**
  * Unpacks one entry of `bytes`. Errors: `zip-damaged`, `zip-truncated`, `zip-unsupported` (encrypted, or an unusual
- * method), `too-large`.
+ * method), `file-too-large`.
  */
 export const unzipEntry = (bytes: Uint8Array, entry: ZipEntry): Result<Uint8Array> =>
   refusable(() => {
@@ -142,7 +142,7 @@ export const unzipEntry = (bytes: Uint8Array, entry: ZipEntry): Result<Uint8Arra
         `"${name}" is compressed by a method (${method}) that is not read.`,
       );
     if (method === 0 && packed.length > zipLimits.unpacked)
-      throw new Refusal('too-large', `"${name}" inside the compressed file is larger than 64 MiB.`);
+      throw new Refusal('file-too-large', `"${name}" inside the compressed file is larger than 64 MiB.`);
     const content = method === 0 ? packed : inflate(packed, name);
     if (crc32(content) !== entry.crc) throw damaged(name);
     return ok(content);

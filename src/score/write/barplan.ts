@@ -1,4 +1,4 @@
-import { F, problem, type Problem } from '../../units/index.ts';
+import { F, notKeptProblem, problem, type Problem } from '../../units/index.ts';
 import { metreLength, metreText, parseMetre, sameMetre } from '../metre.ts';
 import type { Bar, Jump, Mark, Score } from '../model.ts';
 import { maximumBars } from '../read/barplan/limits.ts';
@@ -203,7 +203,7 @@ class PlanWriter {
     const read = parseMetre(text);
     if (read === null)
       this.problems.push(
-        problem('note', 'metre-not-kept', `A bar plan cannot write the metre ${text}; its length is kept.`, {
+        notKeptProblem(`The metre ${text}`, 'a bar plan cannot write it; the length of the bar is kept', {
           bar: bar.number,
         }),
       );
@@ -278,9 +278,7 @@ export const writeBarPlan = (
   writer.signs();
   for (const mark of score.marks) writer.mark(mark);
   if (score.parts.length > 0)
-    writer.problems.push(
-      problem('note', 'notes-not-kept', 'A bar plan holds bars and marks; the notes are not in it.'),
-    );
+    writer.problems.push(notKeptProblem('What the parts play', 'a bar plan holds bars and marks only'));
   if (score.bars.length > maximumBars)
     writer.problems.push(
       problem(

@@ -76,7 +76,7 @@ export const metreEvents = (
     problems.push(
       problem(
         'note',
-        'midi-metre-not-kept',
+        'midi-metre-left-out',
         `MIDI has no time signature for the length of bars ${list(unsaid)}; bar lines of other programs do not fit there.`,
       ),
     );

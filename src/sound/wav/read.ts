@@ -168,7 +168,7 @@ const only = (chunks: readonly Chunk[], name: string, what: string, problems: Pr
 const start = (bytes: Uint8Array): string => String.fromCharCode(...bytes.subarray(0, 4));
 
 const refusedStart = (bytes: Uint8Array): Result<Wav> | null => {
-  if (bytes.length === 0) return fail('empty-file', 'The file is empty.');
+  if (bytes.length === 0) return fail('file-empty', 'The file is empty.');
   const name = start(bytes);
   if (name === 'RF64' || name === 'BW64') {
     return fail(
@@ -189,7 +189,7 @@ const refusedStart = (bytes: Uint8Array): Result<Wav> | null => {
  * point, plain or extensible, any number of channels, unknown chunks skipped, in any order.
  *
  * Repairs, each told: "wav-size-unset", "wav-truncated", "wav-odd-bytes", "wav-align", "wav-no-number". Notes:
- * "wav-rest", "wav-rounded", "wav-several". Errors: "empty-file", "not-wav", "wav-damaged", "wav-format", "wav-depth".
+ * "wav-rest", "wav-rounded", "wav-several". Errors: "file-empty", "not-wav", "wav-damaged", "wav-format", "wav-depth".
  */
 export const readWav = (bytes: Uint8Array): Result<Wav> =>
   refusable(() => {

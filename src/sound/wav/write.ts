@@ -127,7 +127,7 @@ export const writeWav = (blocks: Iterable<WavBlock>, options: WavOptions): Resul
   }
   if (!Number.isInteger(sampleRate) || sampleRate < 1 || sampleRate * channels * 4 > largestSize) {
     return fail(
-      'wav-rate',
+      'sample-rate',
       `A sample rate of ${sampleRate} Hz cannot be written. Take a whole number; 48000 is usual.`,
     );
   }

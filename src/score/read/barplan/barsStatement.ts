@@ -43,7 +43,7 @@ const takeLabels = (cursor: Cursor): Labels | null => {
   const [first, last] = [Number(range[1]), Number(range[2])];
   if (last < first)
     cursor.fail(
-      'bar-range-reversed',
+      'bars-reversed',
       `Bars ${first}-${last} run backwards. Write the first bar first: ${last}-${first}.`,
     );
   wholeCount(cursor, String(BigInt(range[2] ?? '0') - BigInt(range[1] ?? '0') + 1n));

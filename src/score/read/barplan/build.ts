@@ -82,7 +82,7 @@ class Builder {
         this.problems.push(
           problem(
             'assumption',
-            'jump-target-missing',
+            kind === 'fine' ? 'fine-missing' : 'jump-target-missing',
             `This goes on until the ${kind}, but no bar has a ${kind}. Add, for example, "${kind} at 24".`,
             place,
           ),
@@ -94,7 +94,7 @@ class Builder {
       const bar = this.#bars[where.bar.ordinal - 1];
       if (bar !== undefined) return bar;
       throw new Refusal(
-        'bar-missing',
+        'bar-unknown',
         `The plan has ${this.#bars.length} bars, fewer than that.`,
         where.place,
       );
@@ -105,7 +105,7 @@ class Builder {
     if (bar === undefined) {
       const last = this.#bars.at(-1)?.number ?? '';
       throw new Refusal(
-        'bar-missing',
+        'bar-unknown',
         `Bar ${number} is not in the plan, which ends with bar ${last}.`,
         where.place,
       );
@@ -139,7 +139,7 @@ class Builder {
     const start = from === null ? null : this.#bar(from);
     const end = to === null ? null : this.#bar(to);
     if (start !== null && end !== null && to !== null && end.index < start.index)
-      throw new Refusal('bar-range-reversed', 'This repeat ends before it begins.', to.place);
+      throw new Refusal('bars-reversed', 'This repeat ends before it begins.', to.place);
     if (words.times < 2) return;
     if (start !== null) start.repeatStart = true;
     if (end === null) return;
@@ -151,7 +151,7 @@ class Builder {
     const { numbers, begins, ends, from, to } = statement;
     const [first, last] = [this.#bar(from), this.#bar(to)];
     if (last.index < first.index)
-      throw new Refusal('bar-range-reversed', 'This ending stops before it begins.', to.place);
+      throw new Refusal('bars-reversed', 'This ending stops before it begins.', to.place);
     const text = statement.text ?? endingText(numbers);
     for (const bar of this.#bars.slice(first.index, last.index + 1)) {
       if (bar.ending !== null)

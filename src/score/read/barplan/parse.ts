@@ -46,7 +46,7 @@ const endingNumbers = (cursor: Cursor, text: string): number[] => {
   const numbers = (text.match(/\d+/g) ?? []).map(Number);
   if (numbers.some((n) => n < 1 || n > maximumTimes))
     cursor.fail(
-      'ending-absurd',
+      'ending-number-absurd',
       `An ending is for a time through, from 1 to ${maximumTimes}: not ${text.trim()}.`,
     );
   return numbers;
@@ -198,7 +198,7 @@ export const parseStatement = (raw: RawStatement): Statement[] => {
   }
   if (takeWhere(cursor) === null && /^\d+\/\d+/.test(cursor.peek()))
     cursor.fail(
-      'bars-missing',
+      'metre-without-bars',
       `Which bars are in ${cursor.peek()}? Write, for example, "1-16 ${cursor.peek()}".`,
     );
   const word = cursor.peek();

@@ -80,11 +80,11 @@ export const takeMetre = (cursor: Cursor): Metre | null => {
     cursor.reset(mark);
     return /(?:^|[+/])0+(?![0-9])/.test(text)
       ? cursor.fail(
-          'metre-zero',
+          'metre-unreadable',
           `A metre of ${text} has a zero in it, so that its bars would have no length.`,
         )
       : cursor.fail(
-          'metre-absurd',
+          'metre-unreadable',
           `The metre ${text.slice(0, 60)} goes beyond any music. It looks like a slip.`,
         );
   }
@@ -139,7 +139,8 @@ export const takeWhere = (cursor: Cursor): Where | null => {
 };
 
 export const needWhere = (cursor: Cursor): Where =>
-  takeWhere(cursor) ?? cursor.fail('bar-missing', 'Here the number of a bar is missing, such as "at 17".');
+  takeWhere(cursor) ??
+  cursor.fail('bar-number-missing', 'Here the number of a bar is missing, such as "at 17".');
 
 /** "at 17" where it is said; null where nothing is. */
 export const takeAt = (cursor: Cursor): Where | null =>

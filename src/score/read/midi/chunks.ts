@@ -115,7 +115,7 @@ class TrackCheck {
     this.#counts.events += 1;
     if (this.#counts.events > limits.events)
       throw new Refusal(
-        'midi-too-large',
+        'file-too-large',
         `The file has more than ${limits.events} events; no piece needs as many, so it is not read.`,
       );
     this.#waiting += delta;
@@ -196,10 +196,10 @@ const variable = (value: number): number[] => {
 
 /** Checks a file. Throws Refusal, for `refusable`, where nothing can be made of it. */
 export const checkFile = (bytes: Uint8Array): CheckedFile => {
-  if (bytes.length === 0) throw new Refusal('empty', 'The file is empty.');
+  if (bytes.length === 0) throw new Refusal('file-empty', 'The file is empty.');
   if (bytes.length > limits.bytes)
     throw new Refusal(
-      'midi-too-large',
+      'file-too-large',
       `The file has ${bytes.length} bytes; at most ${limits.bytes} are read.`,
     );
   if (nameAt(bytes, 0) !== 'MThd')
@@ -236,7 +236,7 @@ export const checkFile = (bytes: Uint8Array): CheckedFile => {
     if (nameAt(bytes, at) === 'MTrk') {
       if (tracks.length >= limits.tracks)
         throw new Refusal(
-          'midi-too-large',
+          'file-too-large',
           `The file has more than ${limits.tracks} tracks, so it is not read.`,
         );
       const cutBefore = counts.cut;

@@ -194,7 +194,7 @@ class Gatherer {
   #on(held: Map<number, Held>, track: number, channel: number, key: number, tick: number): void {
     this.counts.notes += 1;
     if (this.counts.notes > maximumNotes)
-      throw new Refusal('midi-too-large', `The file has more than ${maximumNotes} notes, so it is not read.`);
+      throw new Refusal('file-too-large', `The file has more than ${maximumNotes} notes, so it is not read.`);
     this.#part(track, channel);
     const slot = channel * 128 + key;
     const waiting = held.get(slot) ?? { from: [] };

@@ -76,7 +76,7 @@ export class BarGrid {
       this.problems.push(
         problem(
           'repair',
-          'metre-change-in-bar',
+          'metre-mid-bar',
           `A time signature stands inside a bar (${short} times, first in bar ${this.numberOf(firstShort)}): the bar ends there and is shorter than its metre.`,
           { bar: this.numberOf(firstShort) },
         ),

@@ -1,102 +1,85 @@
 /** What had to be left out, mended or assumed, each kind said once with its count. */
-import { problem, type Problem } from '../../../units/index.ts';
+import { notKeptProblem, problem, timesText, type Problem, type Severity } from '../../../units/index.ts';
 import type { CheckedFile } from './chunks.ts';
 import type { RawMidi } from './events.ts';
 import type { Placement } from './quantise.ts';
 
 /** What the checks and the gathering left out or mended, each kind once. */
 export const fileProblems = (file: CheckedFile, { counts }: RawMidi): Problem[] => {
-  const told: readonly (readonly [number, Problem['severity'], string, string])[] = [
-    [
-      file.tracksCut,
+  const counted = (severity: Severity, code: string, count: number, text: string): Problem[] =>
+    count > 0 ? [problem(severity, code, `${count} ${text}`)] : [];
+  return [
+    ...counted(
       'repair',
       'midi-truncated',
+      file.tracksCut,
       'tracks break off or hold bytes that are no MIDI; what stands before is read.',
-    ],
-    [
-      file.tracksMissing,
+    ),
+    ...counted(
       'repair',
       'midi-tracks-missing',
+      file.tracksMissing,
       'tracks are promised by the header and are not there. Was the file copied in full?',
-    ],
-    [
-      file.tracksExtra,
+    ),
+    ...counted(
       'repair',
       'midi-tracks-extra',
+      file.tracksExtra,
       'tracks more than the header promises are there; they are read.',
-    ],
-    [file.badEvents, 'repair', 'midi-event-broken', 'events have a wrong length; they are left out.'],
-    [
+    ),
+    ...counted(
+      'repair',
+      'midi-event-broken',
+      file.badEvents,
+      'events have a wrong length; they are left out.',
+    ),
+    ...counted(
+      'repair',
+      'metre-unreadable',
       file.badMetres,
-      'repair',
-      'metre-zero',
       'time signatures have no beats, or beats shorter than a 1024th; they are left out.',
-    ],
-    [
-      counts.badKeys,
+    ),
+    ...counted(
       'repair',
-      'key-absurd',
+      'key-unreadable',
+      counts.badKeys,
       'key signatures have more than 7 sharps or flats; they are left out.',
-    ],
-    [
-      file.longTexts,
+    ),
+    ...counted(
       'note',
       'text-shortened',
+      file.longTexts,
       'texts are longer than 4096 bytes; the rest of them is left out.',
-    ],
-    [
-      counts.unclosed,
+    ),
+    ...counted(
       'repair',
       'midi-note-unclosed',
+      counts.unclosed,
       'notes are never let go; they last until the end of their track.',
-    ],
-    [
-      counts.unopened,
+    ),
+    ...counted(
       'repair',
       'midi-note-unopened',
+      counts.unopened,
       'notes end that never began; these ends are passed over.',
-    ],
-    [
-      counts.crowded,
+    ),
+    ...counted(
       'repair',
       'midi-note-crowded',
+      counts.crowded,
       'notes are struck while 16 of the same key still sound; the first of these is ended there.',
-    ],
-    [
-      file.exclusive,
-      'note',
-      'midi-exclusive-not-kept',
-      'messages for certain machines (system exclusive) say nothing about the score and are not kept.',
-    ],
-    [
-      counts.controllers,
-      'note',
-      'midi-controllers-not-kept',
-      'controller and pressure events (pedal, volume and the like) are not kept.',
-    ],
-    [
-      counts.bends,
-      'note',
-      'midi-bends-not-kept',
-      'pitch bends are not kept: notes have the pitch of their key.',
-    ],
-    [
-      counts.programs,
-      'note',
-      'midi-programs-not-kept',
-      'changes of sound within a part are not kept; its first sound is.',
-    ],
-    [
-      counts.texts,
-      'note',
-      'midi-texts-not-kept',
-      'texts and cue points are not kept; track names, markers and lyrics are.',
-    ],
+    ),
+    ...countedNotKept('A message to a certain machine (system exclusive)', file.exclusive),
+    ...countedNotKept('What controllers and pressure say (pedal, volume and the like)', counts.controllers),
+    ...countedNotKept('A bend of the pitch away from that of the key', counts.bends),
+    ...countedNotKept('A change of sound within a part after its first', counts.programs),
+    ...countedNotKept('A text or cue point that is no track name, marker or lyric', counts.texts),
   ];
-  return told
-    .filter(([count]) => count > 0)
-    .map(([count, severity, code, text]) => problem(severity, code, `${count} ${text}`));
 };
+
+/** What the file holds and the model does not, if it is there at all, with how often. */
+export const countedNotKept = (what: string, count: number): readonly Problem[] =>
+  count > 0 ? [notKeptProblem(what, `found ${timesText(count)}`)] : [];
 
 const quarters = (value: number): string => (value < 0.001 ? 'less than 0.001' : value.toFixed(3));
 

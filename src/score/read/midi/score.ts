@@ -6,7 +6,7 @@ import type { CheckedFile } from './chunks.ts';
 import type { RawMidi, RawPart } from './events.ts';
 import { BarGrid, BeatsTable, unitsOf } from './grid.ts';
 import { Keys } from './keys.ts';
-import { fileProblems, placementProblems } from './problems.ts';
+import { countedNotKept, fileProblems, placementProblems } from './problems.ts';
 import { quantise, type PlacedNote } from './quantise.ts';
 import { spell } from './spell.ts';
 import { quarterBeat, readTempi } from './tempi.ts';
@@ -101,14 +101,7 @@ class ScoreMaker {
       ),
     );
     const silent = [...this.#syllables.values()].reduce((sum, { size }) => sum + size, 0);
-    if (silent > 0)
-      this.#problems.push(
-        problem(
-          'note',
-          'lyrics-not-kept',
-          `${silent} syllables stand where no note of their track begins; they are not kept.`,
-        ),
-      );
+    this.#problems.push(...countedNotKept('A syllable where no note of its track begins', silent));
     if (parts.length === 0) this.#problems.push(problem('note', 'no-notes', 'The MIDI file holds no notes.'));
     const title = titleOf(this.#midi, format);
     return ok({ title, source: 'midi', bars, parts, marks }, this.#problems);

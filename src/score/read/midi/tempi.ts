@@ -14,6 +14,7 @@ import {
   type Bpm,
   type Fraction,
   type Problem,
+  type Severity,
 } from '../../../units/index.ts';
 import type { Timed } from './events.ts';
 
@@ -74,31 +75,35 @@ export const readTempi = (
     if (F.less(read.perMinute, plausible.slowest) || F.less(plausible.fastest, read.perMinute)) absurd += 1;
     tempi.push({ tick, perMinute: read.perMinute });
   }
-  const told: readonly (readonly [number, Problem['severity'], string, string])[] = [
-    [zeros, 'repair', 'tempo-zero', 'tempo changes say that a quarter lasts no time; they are left out.'],
-    [
-      rounded,
-      'assumption',
-      'tempo-rounded',
-      'tempi are rounded to whole microseconds in the file; the plain figures that they stand for are taken.',
-    ],
-    [
-      corrections,
-      'note',
-      'tempo-corrections',
-      'tempo changes of at most 4 microseconds a quarter are corrections of that rounding and are passed over.',
-    ],
-    [
-      absurd,
-      'note',
-      'tempo-absurd',
-      'tempi lie outside 5 to 1000 quarters a minute; they are kept as they are.',
-    ],
-  ];
+  const counted = (severity: Severity, code: string, count: number, text: string): Problem[] =>
+    count > 0 ? [problem(severity, code, `${count} ${text}`)] : [];
   return {
     tempi,
-    problems: told
-      .filter(([count]) => count > 0)
-      .map(([count, severity, code, text]) => problem(severity, code, `${count} ${text}`)),
+    problems: [
+      ...counted(
+        'repair',
+        'tempo-zero',
+        zeros,
+        'tempo changes say that a quarter lasts no time; they are left out.',
+      ),
+      ...counted(
+        'assumption',
+        'tempo-rounded',
+        rounded,
+        'tempi are rounded to whole microseconds in the file; the plain figures that they stand for are taken.',
+      ),
+      ...counted(
+        'note',
+        'tempo-corrections',
+        corrections,
+        'tempo changes of at most 4 microseconds a quarter are corrections of that rounding and are passed over.',
+      ),
+      ...counted(
+        'note',
+        'tempo-absurd',
+        absurd,
+        'tempi lie outside 5 to 1000 quarters a minute; they are kept as they are.',
+      ),
+    ],
   };
 };

@@ -10,7 +10,7 @@ export const maximumWritten = 250_000;
 
 const tooMany = (): Refusal =>
   new Refusal(
-    'midi-too-large',
+    'file-too-large',
     `The notes and rests of the file are more than ${maximumWritten} on paper, so it is not read. ` +
       'Notes that are never let go, or a note far behind the music, can be the cause.',
   );

@@ -43,7 +43,7 @@ export const aligned = (parts: readonly PartShape[], log: Log): readonly Column[
     if (first !== undefined)
       log.say(
         'repair',
-        'bars-missing',
+        'part-lacks-bars',
         `This part has no content in ${missing.length} of the ${count} bars, from bar ${first} on; it is silent there.`,
         { part: id, bar: first },
       );

@@ -73,15 +73,15 @@ const staffOf = (element: XmlElement): number => integerWithin(attribute(element
 const readKey = (element: XmlElement, at: Fraction, log: Log, place: Place): Key | null => {
   const fifths = integerWithin(childText(element, 'fifths'), -14, 14);
   if (fifths === null) {
-    const own = child(element, 'key-step') !== undefined;
-    log.say(
-      own ? 'note' : 'repair',
-      own ? 'key-nontraditional' : 'key-unreadable',
-      own
-        ? 'This key signature is not one of sharps or flats in the usual order; it is not kept. The notes carry their own alterations.'
-        : 'A key signature can not be read; it is left out. The notes carry their own alterations.',
-      place,
-    );
+    if (child(element, 'key-step') !== undefined)
+      notKept(log, 'key', 'A key signature that is no row of sharps or flats in the usual order', place);
+    else
+      log.say(
+        'repair',
+        'key-unreadable',
+        'A key signature can not be read; it is left out. The notes carry their own alterations.',
+        place,
+      );
     return null;
   }
   const staff = staffOf(element);

@@ -7,7 +7,7 @@ import { unpackMxl } from './container.ts';
 import { scoreOf } from './score.ts';
 
 /**
- * Reads MusicXML text. Errors: `xml-broken`, `xml-entities`, `xml-too-deep`, `too-large`, `not-a-score`, `no-bars`.
+ * Reads MusicXML text. Errors: `xml-broken`, `xml-entities`, `xml-too-deep`, `file-too-large`, `not-a-score`, `no-bars`.
  */
 export const readMusicXml = (text: string): Result<Score> => {
   const parsed = parseXml(text);

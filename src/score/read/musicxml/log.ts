@@ -2,7 +2,14 @@
  * Collects what a reader has to say. Single findings are kept one by one up to a limit per code and part and then
  * counted; findings that come in crowds (an element that is not kept, say) are counted from the first.
  */
-import { problem, type Place, type Problem, type Severity } from '../../../units/index.ts';
+import {
+  notKeptProblem,
+  problem,
+  timesText,
+  type Place,
+  type Problem,
+  type Severity,
+} from '../../../units/index.ts';
 
 /** How many findings of one code and part are told one by one. */
 const told = 25;
@@ -34,8 +41,6 @@ export interface Log {
   /** Everything said so far, single findings first. */
   all(): readonly Problem[];
 }
-
-const timesText = (count: number): string => (count === 1 ? 'once' : `${count} times`);
 
 export const createLog = (): Log => {
   const single: Problem[] = [];
@@ -70,4 +75,4 @@ export const createLog = (): Log => {
 
 /** Tells that something the file holds has no place in the model. */
 export const notKept = (log: Log, subject: string, what: string, place: Place): void =>
-  log.tally('note', 'not-kept', subject, (many) => `${what} is not kept (found ${many}).`, place);
+  log.tally('note', 'not-kept', subject, (many) => notKeptProblem(what, `found ${many}`).message, place);

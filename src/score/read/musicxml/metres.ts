@@ -88,7 +88,7 @@ export const metresOf = (rows: readonly Row[], partIds: readonly string[], log: 
   const likely = likelyMetre(without);
   log.say(
     'assumption',
-    'metre-missing',
+    'metre-assumed',
     `The file gives no time signature at its beginning; by the length of its bars it is read as ${metreText(likely)}.`,
     { bar: numberOf(rows[0] ?? []) },
   );

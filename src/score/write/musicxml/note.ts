@@ -15,7 +15,7 @@ const inOctaves = (context: Context, octave: number, place: Place): number => {
   if (nearest !== octave)
     context.report(
       'repair',
-      'octave-out-of-range',
+      'octave-moved',
       `A note stands in octave ${octave}; MusicXML holds octaves 0 to 9 only: written in octave ${nearest}.`,
       place,
     );
