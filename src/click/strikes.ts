@@ -54,7 +54,8 @@ const inFullBar = (placement: Placement, grid: BarGrid, barCount: number | null)
     case 'after':
       return after(grid);
     case 'bars':
-      return barCount !== null && barCount % placement.each === 0 ? [note(0)] : [];
+      // An upbeat of a whole bar has its first beat, which only "every bar" speaks of.
+      return (barCount ?? placement.each - 1) % placement.each === 0 ? [note(0)] : [];
     case 'value':
       return F.less(grid.full, placement.value) ? null : evenly(placement.value, end);
     case 'beats': {

@@ -73,6 +73,8 @@ interface Played {
   readonly visit: Visit;
   readonly offset: Beats;
   readonly length: Beats;
+  /** Whether it stands before the passage, be it a whole bar. */
+  readonly upbeat: boolean;
 }
 
 /**
@@ -90,13 +92,13 @@ export const layRound = (
 ): Round => {
   const played = passage.visits.flatMap((visit): Played[] => {
     const bar = bars[visit.barIndex];
-    return bar === undefined ? [] : [{ bar, visit, offset: note(0), length: bar.length }];
+    return bar === undefined ? [] : [{ bar, visit, offset: note(0), length: bar.length, upbeat: false }];
   });
   const first = passage.before;
   const firstBar = first === null ? undefined : bars[first.visit.barIndex];
   if (first !== null && firstBar !== undefined && F.isPositive(first.length)) {
     const offset = beats(F.sub(firstBar.length, first.length));
-    played.unshift({ bar: firstBar, visit: first.visit, offset, length: first.length });
+    played.unshift({ bar: firstBar, visit: first.visit, offset, length: first.length, upbeat: true });
   }
 
   const row: RoundBar[] = [];
@@ -107,9 +109,9 @@ export const layRound = (
     row.push({ ...entry, start: at });
     at = plus(at, entry.length);
   };
-  played.forEach(({ bar, visit, offset, length }, i) => {
+  played.forEach(({ bar, visit, offset, length, upbeat: before }, i) => {
     const end = F.add(offset, length);
-    const begins = !bar.pickup && F.isZero(offset);
+    const begins = !bar.pickup && !before;
     if (begins) barCount = barCount === null ? 0 : barCount + 1;
     const count = barCount;
     if (count === null) upbeat = plus(upbeat, length);

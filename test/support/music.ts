@@ -1,7 +1,8 @@
 /**
  * Small scores with notes, for tests: `music('4/4 ; 3/4', { P1: 'C4/4 D4/8 E4/8 r/2 | C4/2.' })`. Bars as in scores.ts; in
- * each part bars are parted by "|", a note is pitch/value, "r" a rest, dots as in "/4.". After the value: "~" a tie to the
- * next note, "!" a fermata, "," a breath mark, "t" three in the time of two.
+ * each part bars are parted by "|", voices of a bar by "&", a note is pitch/value, a chord its pitches with "+" between, "r"
+ * a rest, dots as in "/4.". After the value: "~" a tie to the next note, "!" a fermata, "," a breath mark, "^" a caesura, "t"
+ * three in the time of two, "(" a beam begins, "-" goes on, ")" ends, "c" a cue note, "g" a grace note.
  */
 import { assemblePart } from '../../src/score/assemble.ts';
 import type { Bar, Mark, Score } from '../../src/score/model.ts';
@@ -20,59 +21,69 @@ const pitchOf = (text: string): Pitch | null => {
   return { step, alter: match[2] === '#' ? 1 : match[2] === 'b' ? -1 : 0, octave: Number(match[3]) };
 };
 
+const beamWords = { '(': 'begin', '-': 'continue', ')': 'end' } as const;
+
+/** The heads of one stem, or a rest: what a token says, all but its place. */
+const headsOf = (
+  token: string,
+  tied: boolean,
+): readonly Omit<WrittenNote, 'id' | 'bar' | 'onset' | 'voice'>[] => {
+  const [names = '', rest = ''] = token.split('/');
+  const [value = '4', flags] = [/^[\d.]+/.exec(rest)?.[0], rest.replace(/^[\d.]+/, '')];
+  const has = (flag: string): boolean => flags.includes(flag);
+  const drawn = parseValue(`1/${value}`) ?? note(1, 4);
+  const duration = has('g') ? note(0) : has('t') ? beats(F.mul(drawn, F.fraction(2, 3))) : drawn;
+  const beam = (['(', '-', ')'] as const).find(has);
+  const articulations = [...(has(',') ? ['breath-mark'] : []), ...(has('^') ? ['caesura'] : [])];
+  return names.split('+').map((name, i) => {
+    const pitch = pitchOf(name);
+    return {
+      kind: pitch === null ? 'rest' : has('g') ? 'grace' : 'note',
+      duration,
+      staff: 1,
+      value: plainValue(drawn),
+      tuplet: has('t') ? { actual: 3, normal: 2 } : { actual: 1, normal: 1 },
+      tupletMarks: [],
+      chord: i > 0,
+      pitch,
+      display: null,
+      wholeBar: false,
+      tieStart: has('~'),
+      tieStop: tied,
+      slash: false,
+      cue: has('c'),
+      printed: true,
+      accidental: '',
+      stem: null,
+      notehead: '',
+      beams: beam === undefined || i > 0 ? [] : [beamWords[beam]],
+      marks: { ...noMarks, fermata: has('!') ? 'normal' : null, articulations },
+      lyrics: [],
+    };
+  });
+};
+
 const written = (part: string, line: string, row: readonly Bar[]): WrittenNote[] => {
   const result: WrittenNote[] = [];
-  let tied = false;
+  const tied = new Set<string>();
   line.split('|').forEach((text, index) => {
     const bar = row[index];
     if (bar === undefined) throw new Error(`no bar ${index} in ${line}`);
-    let onset = bar.start;
-    text
-      .trim()
-      .split(/\s+/)
-      .filter((token) => token !== '')
-      .forEach((token, i) => {
-        const [name = '', rest = ''] = token.split('/');
-        const [value = '4', flags] = [/^[\d.]+/.exec(rest)?.[0], rest.replace(/^[\d.]+/, '')];
-        const drawn = parseValue(`1/${value}`) ?? note(1, 4);
-        const triplet = flags.includes('t');
-        const duration = triplet ? beats(F.mul(drawn, F.fraction(2, 3))) : drawn;
-        const pitch = pitchOf(name);
-        const marks = {
-          ...noMarks,
-          fermata: flags.includes('!') ? 'normal' : null,
-          articulations: flags.includes(',') ? ['breath-mark'] : [],
-        };
-        result.push({
-          id: `${part}-m${index}-n${i + 1}`,
-          kind: pitch === null ? 'rest' : 'note',
-          bar: index,
-          onset,
-          duration,
-          staff: 1,
-          voice: '1',
-          value: plainValue(drawn),
-          tuplet: triplet ? { actual: 3, normal: 2 } : { actual: 1, normal: 1 },
-          tupletMarks: [],
-          chord: false,
-          pitch,
-          display: null,
-          wholeBar: false,
-          tieStart: flags.includes('~'),
-          tieStop: tied,
-          slash: false,
-          cue: false,
-          printed: true,
-          accidental: '',
-          stem: null,
-          notehead: '',
-          beams: [],
-          marks,
-          lyrics: [],
+    text.split('&').forEach((voiceText, v) => {
+      const voice = String(v + 1);
+      const tokens = voiceText.split(/\s+/).filter((token) => token !== '');
+      let onset = bar.start;
+      tokens.forEach((token, i) => {
+        const heads = headsOf(token, tied.has(voice));
+        heads.forEach((head, h) => {
+          const place = `${v === 0 ? '' : `v${voice}-`}n${i + 1}${h === 0 ? '' : `-h${h + 1}`}`;
+          result.push({ ...head, id: `${part}-m${index}-${place}`, bar: index, onset, voice });
         });
-        tied = flags.includes('~');
-        onset = plus(onset, duration);
+        if (heads[0]?.tieStart === true) tied.add(voice);
+        else tied.delete(voice);
+        onset = plus(onset, heads[0]?.duration ?? note(0));
       });
+    });
   });
   return result;
 };
