@@ -13,6 +13,15 @@ type TempoMark = Extract<Mark, { kind: 'tempo' }>;
 const ownMark = (worked: WorkedDrill, written: Beats): TempoMark | undefined =>
   worked.score.marks.find((mark): mark is TempoMark => mark.kind === 'tempo' && F.equal(mark.at, written));
 
+/** Whether a figure can be written out in full: its decimals come to an end. */
+const isDecimal = ({ d }: F.Fraction): boolean => 10n ** BigInt(d.toString(2).length) % d === 0n;
+
+/** The first of the units in which a pace is a figure that can be written out; where there is none, the first. */
+const unitFor = (pace: Pace, units: readonly (Beats | undefined)[]): Beats => {
+  const all = [...units, note(1, 4)].filter((unit) => unit !== undefined);
+  return all.find((unit) => isDecimal(perMinute(pace, unit))) ?? all[0] ?? note(1, 4);
+};
+
 const firstFull = (taken: readonly Taken[]): Taken | undefined =>
   taken.find(({ source }) => !source.pickup) ?? taken[0];
 
@@ -44,7 +53,8 @@ const tempi = (
       const own = ownMark(worked, plus(bar.written, gone));
       const opening = marked === null;
       const grid = grids[opening ? (lead?.source.index ?? bar.barIndex) : bar.barIndex];
-      const unit = opening ? (grid?.tempoUnit ?? note(1, 4)) : (own?.unit ?? grid?.tempoUnit ?? note(1, 4));
+      const beat = grid?.tempoUnit;
+      const unit = unitFor(pace, opening ? [beat, own?.unit] : [own?.unit, beat]);
       const where = plus(at, gone);
       const index = taken.findLast(({ start }) => F.atMost(start, where))?.index ?? 0;
       const printed = opening || (own?.printed ?? true);

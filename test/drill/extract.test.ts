@@ -4,10 +4,11 @@ import { describe, expect, it } from 'vitest';
 import { extractScore } from '../../src/drill/extract.ts';
 import type { Drill } from '../../src/drill/model.ts';
 import { workOut, type WorkedDrill } from '../../src/drill/workOut.ts';
-import type { Score } from '../../src/score/model.ts';
+import type { Mark, Score } from '../../src/score/model.ts';
 import { readScore } from '../../src/score/read/recognise.ts';
 import { writeMusicXml } from '../../src/score/write/musicxml.ts';
-import { F, seeded } from '../../src/units/index.ts';
+import { decimalText } from '../../src/score/write/musicxml/numbers.ts';
+import { bpm, F, seeded, type Problem } from '../../src/units/index.ts';
 import { sharedData } from '../shared.ts';
 import { plainDrill, worked } from '../support/drills.ts';
 import { music } from '../support/music.ts';
@@ -56,6 +57,16 @@ const differs = (drill: WorkedDrill, extract: Score): boolean => {
   return sounding(kept).join('\n') !== sounding(drawn).join('\n');
 };
 
+/** A figure without a finite decimal, after "quarter = dotted quarter" say, is rounded in the file, and that is told. */
+const asTold = (score: Score, problems: readonly Problem[]): Score => {
+  if (!problems.some(({ code }) => code === 'tempo-rounded')) return score;
+  const rounded = (mark: Mark): Mark =>
+    mark.kind === 'tempo'
+      ? { ...mark, perMinute: bpm(F.parse(decimalText(mark.perMinute).text) ?? F.zero) }
+      : mark;
+  return { ...score, marks: score.marks.map(rounded) };
+};
+
 /** What is wrong with the extracts of some passages of a score; written documents are put aside for the schema. */
 const faults = (name: string, score: Score, seed: number, documents: Map<string, string>): string[] =>
   passages(score, 6, seed).flatMap((drill, i) => {
@@ -64,10 +75,10 @@ const faults = (name: string, score: Score, seed: number, documents: Map<string,
       return result.error.code === 'bars-not-played' ? [] : [`${name}: ${result.error.message}`];
     const label = `${name} ${drill.bars ?? ''} ${drill.keep ?? ''}`;
     const extract = extractScore(result.value);
-    const { text } = writeMusicXml(extract);
+    const { text, problems } = writeMusicXml(extract);
     documents.set(`${label} ${i}`, text);
     const again = read(new TextEncoder().encode(text));
-    const lines = again === null ? ['does not read back'] : sameMusic(extract, again);
+    const lines = again === null ? ['does not read back'] : sameMusic(asTold(extract, problems), again);
     if (differs(result.value, extract)) lines.push('sounds otherwise than the timeline');
     return lines.slice(0, 3).map((line) => `${label}: ${line}`);
   });
@@ -79,9 +90,9 @@ describe('an extract', () => {
       extractScore(worked(score, { keep })).parts[0]?.written.map(
         ({ kind, value }) => `${kind} ${value?.type ?? 'whole bar'}`,
       );
+    // The first half of a bar of four is one rest, the beats of the second are not hidden (Gould, Behind Bars; from memory).
     expect(rests('1/16')).toEqual([
-      'rest quarter',
-      'rest quarter',
+      'rest half',
       'note 16th',
       'note 16th',
       'note 16th',
