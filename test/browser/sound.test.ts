@@ -153,6 +153,7 @@ describe.skipIf(!hasBrowser)('live clicks', () => {
       await until(page, 'document.querySelector(".play").textContent === "Play"');
       await pause(60);
     }
+    await pause(250);
     const sound = await recorded(page);
     await page.close();
     const { samples, rate } = sound;
