@@ -1,9 +1,10 @@
 import {
   madeOf,
-  makeDrill,
+  makeFolder,
+  makingWords,
   openPiece,
+  readMaking,
   readRequest,
-  readSound,
   requestWords,
   type DrillFolder,
 } from '../desk/index.ts';
@@ -16,9 +17,9 @@ import { tame } from './words.ts';
 
 const syntax = {
   command: 'drill',
-  texts: [...requestWords, 'rate', 'depth', 'out'],
+  texts: [...requestWords, ...makingWords, 'out'],
   flags: ['json'],
-  repeatable: ['octave', 'tempo', 'parts', 'keep'],
+  repeatable: ['octave', 'tempo', 'parts', 'keep', 'without'],
 } as const;
 
 /** What is missing before anything is read. */
@@ -39,15 +40,16 @@ const lacking = ({ words, texts }: Typed): Problem | null => {
     : null;
 };
 
-const made = (
+const made = async (
   typed: Typed,
   opened: { bytes: Uint8Array; drill: DrillFolder['drill'] | null },
-): Result<DrillFolder> => {
+  io: Io,
+): Promise<Result<DrillFolder>> => {
   const request = readRequest(typed.texts);
   if (!request.ok) return request;
-  const sound = readSound(typed.texts);
-  if (!sound.ok) return sound;
-  return makeDrill(opened.bytes, request.value, { ...sound.value, before: opened.drill });
+  const making = readMaking(typed.texts);
+  if (!making.ok) return making;
+  return makeFolder(opened.bytes, request.value, making.value, io, opened.drill);
 };
 
 /** `levare drill`: the error, or null when the folder is written and that is told. */
@@ -64,11 +66,11 @@ export const drill = async (args: readonly string[], io: Io): Promise<Problem | 
   if (texts['bars'] === undefined && opened.value.drill === null) {
     return problem(
       'error',
-      'bars-missing',
+      'passage-missing',
       'Say which bars: --bars 12-15, or --bars all for the whole piece.',
     );
   }
-  const result = made(typed.value, opened.value);
+  const result = await made(typed.value, opened.value, io);
   if (!result.ok) return result.error;
   const { files, summary, fromScore } = result.value;
   const progress = terminalProgress(io.stderr);

@@ -4,7 +4,10 @@ import type { Problem } from '../units/index.ts';
 import { counted, joined, lasting, problemLines, sizeText, tempoText, wrapped } from './words.ts';
 
 const purposes: Readonly<Record<string, string>> = {
+  'score.pdf': 'the pages for the stand, all parts',
   'click.wav': 'the clicks, to play along with',
+  'parts.wav': 'the parts, sounded',
+  'full.wav': 'count, clicks and parts together',
   'drill.mid': 'clicks, tempo and notes as MIDI',
   'drill.musicxml': 'the notes of the passage, to print or to open elsewhere',
   'drill.json': 'this drill; levare drill makes it again from here',
@@ -37,6 +40,9 @@ const clickLine = ({ clicks, countIn, duration, notes, kept }: Made): string => 
   return `${words}. ${counted(clicks, 'click')}; ${lasting(duration)} in all.${line}`;
 };
 
+const purposeOf = (name: string): string =>
+  purposes[name] ?? (/^part-.*\.pdf$/.test(name) ? 'the page of one player' : 'the score itself');
+
 /** What stands on standard output once the files are there. */
 export const madeText = (made: Made): readonly string[] => {
   const width = made.files.reduce((most, { name }) => Math.max(most, name.length), 0);
@@ -50,8 +56,7 @@ export const madeText = (made: Made): readonly string[] => {
     '',
     `In ${made.folder}:`,
     ...made.files.map(
-      ({ name }, i) =>
-        `  ${name.padEnd(width)}  ${(sizes[i] ?? '').padStart(sizeWidth)}  ${purposes[name] ?? 'the score itself'}`,
+      ({ name }, i) => `  ${name.padEnd(width)}  ${(sizes[i] ?? '').padStart(sizeWidth)}  ${purposeOf(name)}`,
     ),
   ];
 };

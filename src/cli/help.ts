@@ -68,7 +68,13 @@ How fast, how often
 
 The files
   --out bars-12       the folder; what else is in it stays
-  --rate 44100 --depth 24   sound for click.wav (48000 and 16 if you say nothing; depth 32 is floating point)
+  --rate 44100 --depth 24   the sound files (48000 and 16 if you say nothing; depth 32 is floating point)
+  --pitch 415         the pitch of A, 392 to 466 (440 if you say nothing)
+  --without P1        leave a part out of the sound, for its player to take over
+  --place left        in full.wav the click alone on the left, the parts on the right; centre
+  --words de          count words of full.wav: en, de, nl, fr, it, es; none
+  --paper letter      pages as Letter, a4, or none
+  --others grey       notes that --keep leaves out small and grey on the pages, not as rests
   --json              say what was made as JSON (levare.made/1)
 
 Examples

@@ -1,8 +1,15 @@
 /** What the command line touches: two streams and the files. Tests hand in their own. */
-import type { ReadPort, WritePort } from '../desk/index.ts';
-import { nodeReader, nodeWriter, type TerminalLike } from '../host/node/index.ts';
+import type { FolderPorts, ReadPort, WritePort } from '../desk/index.ts';
+import {
+  nodeEngraver,
+  nodePdf,
+  nodeReader,
+  nodeWords,
+  nodeWriter,
+  type TerminalLike,
+} from '../host/node/index.ts';
 
-export interface Io {
+export interface Io extends FolderPorts {
   readonly stdout: { readonly write: (text: string) => unknown };
   readonly stderr: TerminalLike;
   readonly reader: ReadPort;
@@ -23,4 +30,6 @@ export const nodeIo = (): Io => ({
   stderr: patient(process.stderr),
   reader: nodeReader(),
   writer: nodeWriter,
+  words: nodeWords,
+  sheets: { engraver: nodeEngraver(), pdf: nodePdf },
 });

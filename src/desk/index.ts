@@ -11,15 +11,21 @@ export {
   type Overview,
 } from './look.ts';
 export { madeOf, type Made } from './made.ts';
-export { makeDrill, pieceHash, type DrillFolder, type SoundOptions } from './makeDrill.ts';
+export { makeFolder, type FolderPorts } from './drillFolder.ts';
+export { makeDrill, pieceHash, type DrillFolder } from './makeDrill.ts';
+export type { SoundOptions } from './soundFiles.ts';
+export { readWords, wordFile, type WordSet } from '../sound/words/wordSet.ts';
 export { openPiece, type Opened } from './open.ts';
-export type { FileToWrite, Progress, ReadPort, WritePort, WrittenFile } from './ports.ts';
+export type { FileToWrite, Progress, ReadPort, WordsPort, WritePort, WrittenFile } from './ports.ts';
 export {
+  makingWords,
+  readMaking,
   readRequest,
-  readSound,
   requestWords,
   usualDrill,
   type DrillRequest,
+  type Making,
+  type MakingTexts,
   type RequestTexts,
   type RequestWord,
 } from './request.ts';

@@ -3,7 +3,8 @@ import type { Drill } from '../drill/model.ts';
 import { workOut, type WorkedDrill } from '../drill/workOut.ts';
 import { usualLevel } from '../sound/click.ts';
 import { liveClicks, type LiveClicks } from '../sound/live.ts';
-import { chooseRegister } from '../sound/registers.ts';
+import { accented } from '../sound/clickTrack.ts';
+import { chooseRegister, isLight } from '../sound/registers.ts';
 import { referencePitches } from '../sound/tuning.ts';
 import { ok, type Problem, type Result } from '../units/index.ts';
 import { longestTitle, pieceHash, readingProblems, scoreFileName } from './makeDrill.ts';
@@ -74,9 +75,10 @@ export const liveDrill = (piece: HeldPiece, request: DrillRequest, rate: number)
   const worked = workOut(score, drill, rate);
   if (!worked.ok) return worked;
   const { timeline } = worked.value;
-  // The register that the click track has, so that both sound the same.
+  // Register and accents are those of click.wav, so that both sound the same.
   const register = chooseRegister(timeline.notes, rate, referencePitches.usual);
-  const sound = liveClicks(timeline, usualLevel, register);
+  const heard = accented(timeline.clicks, isLight(drill.click));
+  const sound = liveClicks({ ...timeline, clicks: heard }, usualLevel, register);
   if (!sound.ok) return sound;
   const fromScore = eachOnce(readingProblems(piece.read, drill));
   const clicks = timeline.clicks.map(({ sample, rep, bar, beat, word }) => ({

@@ -7,26 +7,21 @@ import type { Drill } from '../drill/model.ts';
 import { workOut, type WorkedDrill } from '../drill/workOut.ts';
 import type { Score } from '../score/model.ts';
 import { writeMusicXml } from '../score/write/musicxml.ts';
+import { checkSampleRate } from '../sound/click.ts';
 import { writeMidi } from '../sound/midi.ts';
-import { clickWav } from '../sound/wav/clicks.ts';
-import { fail, ok, samplesAt, type Problem, type Result } from '../units/index.ts';
+import { fail, ok, type Problem, type Result } from '../units/index.ts';
 import type { FileToWrite } from './ports.ts';
 import { eachOnce, readPiece, type ReadPiece } from './readOnce.ts';
 import { usualDrill, type DrillRequest } from './request.ts';
+import { soundFiles, type SoundOptions } from './soundFiles.ts';
 import { summaryOf, type DrillSummary } from './summary.ts';
 import { timelineJson } from './timelineJson.ts';
-
-/** How the click track is written; no part of the drill. */
-export interface SoundOptions {
-  /** Hz, 8,000 to 192,000; 48,000 where it is left out. */
-  readonly rate?: number;
-  /** 16, 24, or 32 for floating point; 16 where it is left out. */
-  readonly depth?: number;
-}
 
 /** Files that make up a drill. Same score, drill and options: same bytes. */
 export interface DrillFolder {
   readonly drill: Drill;
+  /** For the pages. */
+  readonly worked: WorkedDrill;
   readonly files: readonly FileToWrite[];
   readonly summary: DrillSummary;
   /** Those problems of the result that concern the reading of the score, not this drill. */
@@ -85,7 +80,7 @@ export const makeDrill = (
   request: DrillRequest,
   options: SoundOptions & { readonly before?: Drill | null } = {},
 ): Result<DrillFolder> => {
-  const { rate = 48_000, depth = 16, before = null } = options;
+  const { rate = 48_000, before = null } = options;
   const hash = pieceHash(bytes);
   if (before !== null && before.score.sha256 !== hash) {
     return fail(
@@ -93,6 +88,8 @@ export const makeDrill = (
       `The score in this drill's folder (${before.score.file}) is not the one that the drill was made on. Make the drill anew from the score.`,
     );
   }
+  const wrongRate = checkSampleRate(rate);
+  if (wrongRate !== null) return { ok: false, error: wrongRate };
   const read = readPiece(bytes);
   if (!read.ok) return read;
   const { score } = read.value;
@@ -106,14 +103,13 @@ export const makeDrill = (
   const worked = workOut(score, drill, rate);
   if (!worked.ok) return worked;
   const { timeline } = worked.value;
-  const wav = clickWav(timeline, { depth });
-  if (!wav.ok) return wav;
+  const sound = soundFiles(worked.value, options);
+  if (!sound.ok) return sound;
   const midi = midiOf(worked.value, score.title);
   const music = writeMusicXml(extractScore(worked.value));
   const encoder = new TextEncoder();
-  const frames = samplesAt(timeline.duration, rate);
   const files: readonly FileToWrite[] = [
-    { name: 'click.wav', chunks: wav.value, size: 44 + (frames * depth) / 8 },
+    ...sound.value,
     whole('drill.mid', midi.bytes),
     whole('drill.musicxml', encoder.encode(music.text)),
     whole('drill.json', encoder.encode(drillJson(drill))),
@@ -121,6 +117,9 @@ export const makeDrill = (
     whole(drill.score.file, bytes),
   ];
   const fromScore = eachOnce(readingProblems(read.value, drill));
-  const problems = [...fromScore, ...worked.problems, ...wav.problems, ...midi.problems, ...music.problems];
-  return ok({ drill, files, summary: summaryOf(worked.value), fromScore }, eachOnce(problems));
+  const problems = [...fromScore, ...worked.problems, ...sound.problems, ...midi.problems, ...music.problems];
+  return ok(
+    { drill, worked: worked.value, files, summary: summaryOf(worked.value), fromScore },
+    eachOnce(problems),
+  );
 };

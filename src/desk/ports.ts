@@ -1,4 +1,5 @@
 /** What the desk needs from outside: files. Adapters stand in src/host. */
+import type { WordSet } from '../sound/words/wordSet.ts';
 import type { Result } from '../units/index.ts';
 
 export interface ReadPort {
@@ -44,3 +45,9 @@ export interface WritePort {
 
 /** Told as a file grows: its name, bytes so far, and bytes in all, roughly, where they are known. */
 export type Progress = (name: string, done: number, size: number | null) => void;
+
+/** The spoken count words, one language at a time. */
+export interface WordsPort {
+  /** Language by its ISO 639-1 code: "en", "de", "nl", "fr", "it", "es". Errors: `words-language`, `words-damaged`. */
+  readonly read: (language: string) => Promise<Result<WordSet>>;
+}

@@ -1,6 +1,8 @@
 /** What a player asks of a drill, in words: as typed on a command line or into a field of a page. */
 import type { Drill } from '../drill/model.ts';
+import { usualSheet, type SheetOptions } from '../sheet/index.ts';
 import { F, fail, ok, refusable, Refusal, type Result } from '../units/index.ts';
+import type { SoundOptions } from './soundFiles.ts';
 
 /** A drill without its score. What is left out keeps its usual value, or that of the drill that is made again. */
 export type DrillRequest = Partial<Omit<Drill, 'format' | 'score'>>;
@@ -138,15 +140,71 @@ export const usualDrill: Omit<Drill, 'format' | 'score'> = {
   octaves: {},
 };
 
-/** Reads how the sound is to be written: a rate in Hz and a depth in bits. Error: `number-unknown`. */
-export const readSound = (texts: {
-  readonly rate?: string;
-  readonly depth?: string;
-}): Result<{ readonly rate?: number; readonly depth?: number }> =>
+/** The words that say how a drill sounds and looks, by name; each optional. */
+export const makingWords = [
+  'rate',
+  'depth',
+  'pitch',
+  'words',
+  'without',
+  'place',
+  'paper',
+  'others',
+] as const;
+export type MakingWord = (typeof makingWords)[number];
+export type MakingTexts = Partial<Readonly<Record<MakingWord, string>>>;
+
+/** How a drill is written down: its sound, the language of its count and its pages. */
+export interface Making {
+  readonly sound: SoundOptions;
+  /** ISO 639-1; null: counts are clicked. */
+  readonly language: string | null;
+  /** Null: no pages. */
+  readonly sheet: SheetOptions | null;
+}
+
+/** One of a few words. */
+const oneOf = <T extends string>(text: string, choices: readonly T[], what: string): T => {
+  const found = choices.find((choice) => choice === text.trim().toLowerCase());
+  if (found === undefined) {
+    throw new Refusal('word-unknown', `"${text}" is not understood: ${what} is ${choices.join(' or ')}.`);
+  }
+  return found;
+};
+
+/** A pitch such as 415 or 442.5. */
+const hertz = (text: string): number => {
+  const value = F.parse(text);
+  if (value === null) {
+    throw new Refusal('number-unknown', `"${text}" is not a number: the pitch of A is written as pitch 415.`);
+  }
+  return F.toNumber(value);
+};
+
+const soundOf = ({ rate, depth, pitch, without, place }: MakingTexts): SoundOptions => ({
+  ...(rate === undefined ? {} : { rate: whole(rate, 'the sample rate in Hz', 'rate 48000') }),
+  ...(depth === undefined ? {} : { depth: whole(depth, 'the depth in bits', 'depth 16, 24 or 32') }),
+  ...(pitch === undefined ? {} : { pitch: hertz(pitch) }),
+  ...(without === undefined ? {} : { without: list(without) }),
+  ...(place === undefined ? {} : { place: oneOf(place, ['centre', 'left'], 'the place of the click') }),
+});
+
+const sheetOf = ({
+  paper: size = usualSheet.paper,
+  others = usualSheet.others,
+}: MakingTexts): SheetOptions | null => {
+  const paper = oneOf(size, ['a4', 'letter', 'none'], 'the paper');
+  const filtered = oneOf(others, ['rests', 'grey'], 'what becomes of the other notes');
+  return paper === 'none' ? null : { ...usualSheet, paper, others: filtered };
+};
+
+/** Reads how a drill is to be written down. Errors: `number-unknown`, `word-unknown`; what they mean is found out later. */
+export const readMaking = (texts: MakingTexts): Result<Making> =>
   refusable(() => {
-    const { rate, depth } = texts;
+    const language = (texts.words ?? 'en').trim().toLowerCase();
     return ok({
-      ...(rate === undefined ? {} : { rate: whole(rate, 'the sample rate in Hz', 'rate 48000') }),
-      ...(depth === undefined ? {} : { depth: whole(depth, 'the depth in bits', 'depth 16, 24 or 32') }),
+      sound: soundOf(texts),
+      language: language === 'none' ? null : language,
+      sheet: sheetOf(texts),
     });
   });

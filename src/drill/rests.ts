@@ -29,6 +29,12 @@ const isPowerOfTwo = (value: bigint): boolean => (value & (value - 1n)) === 0n;
 /** The smallest rest that rests are cut into: beyond it they stay as they were. */
 const smallest = F.fraction(1, 64);
 
+/** Half of a bar of four beats: the largest rest that shows the beats. */
+const halfBar = ({ beats: row, full }: BarGrid): Beats | null => {
+  const inFour = row.length === 4 && row.every(({ length }) => F.equal(F.mul(length, F.fraction(4)), full));
+  return inFour ? beats(F.div(full, F.fraction(2))) : null;
+};
+
 /**
  * The longest rest that may begin at `offset` of the full bar: none that hides a beat it does not begin on
  * (E. Gould, Behind Bars, 2011, on the grouping of rests; from memory).
@@ -37,6 +43,8 @@ const nextRest = (offset: Beats, left: Beats, grid: BarGrid): Beats | null => {
   const onBeat = grid.beats.find((beat) => F.equal(beat.offset, offset));
   const beat = grid.beats.findLast((candidate) => F.atMost(candidate.offset, offset));
   if (beat === undefined) return null;
+  const half = halfBar(grid);
+  if (half !== null && F.isZero(F.modulo(offset, half)) && F.atMost(half, left)) return half;
   if (onBeat !== undefined && F.atMost(onBeat.length, left)) return onBeat.length;
   const beatEnd = F.add(beat.offset, beat.length);
   const room = F.min(left, F.sub(beatEnd, offset));

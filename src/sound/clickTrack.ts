@@ -35,6 +35,10 @@ export interface ClickTrackOptions {
 /** Peak of a word against that of a click: with a soft click under it, it stays below the click. */
 const wordShare = 0.7;
 
+/** Clicks with the accent of first beats taken off in the music where the placement is to be light; counts keep theirs. */
+export const accented = (clicks: readonly ClickEvent[], light: boolean): readonly ClickEvent[] =>
+  light ? clicks.map((event) => (event.kind === 'click' ? { ...event, first: false } : event)) : clicks;
+
 /** The clicks that sound; counts that are spoken are soft or silent. */
 const onsets = (
   clicks: readonly ClickEvent[],
@@ -42,11 +46,11 @@ const onsets = (
   count: CountSound,
   spoken: (event: ClickEvent) => boolean,
 ): readonly ClickOnset[] =>
-  clicks
+  accented(clicks, light)
     .filter((event) => !(count === 'words' && spoken(event)))
     .map((event) => ({
       sample: event.sample,
-      first: event.first && !(light && event.kind === 'click'),
+      first: event.first,
       soft: spoken(event),
     }));
 

@@ -18,6 +18,7 @@ export const build = (): { readonly folder: string; readonly program: string } =
   ]);
   cpSync('bin', path.join(folder, 'bin'), { recursive: true });
   cpSync('package.json', path.join(folder, 'package.json'));
+  symlinkSync(path.resolve('assets'), path.join(folder, 'assets'));
   symlinkSync(path.resolve('node_modules'), path.join(folder, 'node_modules'));
   const program = path.join(folder, 'bin', 'levare.js');
   if (!existsSync(path.join(folder, 'dist', 'cli', 'main.js'))) throw new Error('The build gave no program.');

@@ -140,6 +140,8 @@ describe('levare drill', () => {
       'drill.json',
       'drill.mid',
       'drill.musicxml',
+      'full.wav',
+      'parts.wav',
       'score.musicxml',
       'timeline.json',
     ]);

@@ -1,7 +1,7 @@
 /** The command line run inside the test, with its streams caught. */
 import { Readable } from 'node:stream';
 import { main } from '../../src/cli/main.ts';
-import { nodeReader, nodeWriter } from '../../src/host/node/index.ts';
+import { nodeReader, nodeWords, nodeWriter } from '../../src/host/node/index.ts';
 
 export interface Ran {
   readonly code: number;
@@ -17,6 +17,9 @@ export const levare = async (args: readonly string[], input = ''): Promise<Ran> 
     stderr: { isTTY: false, write: (text) => (err += text) },
     reader: nodeReader(Readable.from([Buffer.from(input)])),
     writer: nodeWriter,
+    words: nodeWords,
+    // Pages take their time; they have tests of their own.
+    sheets: null,
   });
   return { code, out, err };
 };

@@ -33,10 +33,12 @@ const jsonOf = (folder: DrillFolder, name: string): unknown =>
   JSON.parse(contents(folder).get(name)?.toString('utf8') ?? 'null');
 
 describe('making a drill', () => {
-  it('gives six files, the score among them unchanged', () => {
+  it('gives eight files, the score among them unchanged', () => {
     const files = contents(folderOf({ bars: '1-2' }));
     expect([...files.keys()]).toEqual([
       'click.wav',
+      'parts.wav',
+      'full.wav',
       'drill.mid',
       'drill.musicxml',
       'drill.json',
@@ -111,9 +113,9 @@ describe('making a drill', () => {
       if (!made.ok) throw new Error(made.error.message);
       return made.problems.map(({ code }) => code);
     };
-    expect(codes({ bars: '1' })).toContain('tempo-missing');
-    expect(codes({ bars: '1', tempo: ['80%'] })).toContain('tempo-missing');
-    expect(codes({ bars: '1', tempo: ['80'] })).not.toContain('tempo-missing');
+    expect(codes({ bars: '1' })).toContain('tempo-assumed');
+    expect(codes({ bars: '1', tempo: ['80%'] })).toContain('tempo-assumed');
+    expect(codes({ bars: '1', tempo: ['80'] })).not.toContain('tempo-assumed');
   });
 
   it('asks for an octave once, and not when it is answered', () => {
