@@ -1,17 +1,10 @@
 /** The margin: what is to be done with the page, as a player would pencil it there. */
-import { savedFile } from '../host/browser/index.ts';
 import { Pick, Write } from './Fields.tsx';
+import { OpenScore, TakeAlong } from './Files.tsx';
+import { Remarks, Sum } from './Remarks.tsx';
 import { own } from './asked.ts';
 import type { Session, Shown } from './session.ts';
-import {
-  clickChoices,
-  countChoices,
-  keepChoices,
-  lasting,
-  problemWords,
-  waitChoices,
-  words,
-} from './wording.ts';
+import { clickChoices, countChoices, keepChoices, waitChoices, words } from './wording.ts';
 
 interface Props {
   readonly session: Session;
@@ -109,53 +102,6 @@ const Times = ({ session, shown: { asked, drill } }: Props) => (
   </p>
 );
 
-const Sum = ({ shown: { drill } }: { readonly shown: Shown }) => {
-  if (drill === null) return null;
-  const { clicks, duration, countIn } = drill.summary;
-  const counted = countIn.length === 0 ? '' : ` after “${countIn.join(', ')}”`;
-  return (
-    <p class="aside" data-clicks={drill.clicks.length}>
-      {clicks === 1 ? 'One click' : `${clicks} clicks`}
-      {counted}; {lasting(duration)} in all.
-    </p>
-  );
-};
-
-/** More remarks than this are folded. */
-const fewRemarks = 2;
-
-const Remarks = ({ shown: { error, problems, drill } }: { readonly shown: Shown }) => {
-  const old = new Set(drill?.fromScore.map(({ code, message }) => `${code} ${message}`) ?? []);
-  const isOld = ({ code, message }: (typeof problems)[number]) => old.has(`${code} ${message}`);
-  const here = problems.filter((one) => !isOld(one));
-  const onScore = problems.filter(isOld);
-  const folded = here.length > fewRemarks ? [...here.slice(fewRemarks), ...onScore] : onScore;
-  return (
-    <div class="remarks">
-      {error !== null && (
-        <p role="alert" class="error">
-          {problemWords(error)}
-        </p>
-      )}
-      {here.slice(0, fewRemarks).map((one) => (
-        <p key={problemWords(one)}>{problemWords(one)}</p>
-      ))}
-      {folded.length > 0 && (
-        <details>
-          <summary>
-            {folded.length} {folded.length === 1 ? 'remark' : 'remarks'} {words.remarks}
-          </summary>
-          <ul>
-            {folded.map((one) => (
-              <li key={problemWords(one)}>{problemWords(one)}</li>
-            ))}
-          </ul>
-        </details>
-      )}
-    </div>
-  );
-};
-
 const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Props) => (
   <div class="start">
     <button
@@ -199,57 +145,6 @@ const Wait = ({ session, shown: { wait } }: Props) => (
       onPick={(value) => session.waitFor(Number(value))}
     />
     , the space key does not
-  </p>
-);
-
-const files = [
-  { name: 'click.wav', words: 'the clicks as sound' },
-  { name: 'drill.mid', words: 'MIDI' },
-  { name: 'drill.musicxml', words: 'MusicXML' },
-  { name: 'timeline.json', words: 'all times' },
-] as const;
-
-const TakeAlong = ({ session, shown: { drill } }: Props) => (
-  <div class="take">
-    <details>
-      <summary>{words.take}</summary>
-      <ul>
-        {files.map((file) => (
-          <li key={file.name}>
-            <button
-              type="button"
-              disabled={drill === null}
-              onClick={() => {
-                void session.file(file.name).then((made) => {
-                  if (made !== null) savedFile(made.name, made.bytes);
-                });
-              }}
-            >
-              {file.words} <span class="file">{file.name}</span>
-            </button>
-          </li>
-        ))}
-      </ul>
-    </details>
-  </div>
-);
-
-const OpenScore = ({ onFile }: { readonly onFile: (file: File) => void }) => (
-  <p class="open">
-    <label>
-      <span>{words.open}</span>
-      <input
-        type="file"
-        name="score"
-        accept=".musicxml,.xml,.mxl,.mid,.midi,.txt"
-        onChange={(event) => {
-          const [file] = event.currentTarget.files ?? [];
-          if (file !== undefined) onFile(file);
-          event.currentTarget.value = '';
-        }}
-      />
-    </label>{' '}
-    <small>{words.openHelp}</small>
   </p>
 );
 
