@@ -11,7 +11,7 @@ describe('a MIDI file that is broken or hostile', () => {
   it.each([
     ['nothing', new Uint8Array(), 'file-empty'],
     ['no MIDI', new TextEncoder().encode('pickup 1/4; 1-16 4/4'), 'midi-no-header'],
-    ['half a header', file(header(0, 1, 96).slice(0, 11)), 'midi-truncated'],
+    ['half a header', file(header(0, 1, 96).slice(0, 11)), 'file-truncated'],
     ['a header alone', file(header(1, 1, 96)), 'midi-no-tracks'],
     [
       'no ticks to the quarter',
@@ -33,23 +33,23 @@ describe('a MIDI file that is broken or hostile', () => {
     [
       'a track that promises 4 GiB',
       file(header(0, 1, 96), chunk('MTrk', [...note, ...end], 0xffffffff)),
-      'midi-truncated',
+      'file-truncated',
     ],
-    ['a track that breaks off in a note', oneTrack([...note, 0x00, 0x90, 62]), 'midi-truncated'],
+    ['a track that breaks off in a note', oneTrack([...note, 0x00, 0x90, 62]), 'file-truncated'],
     [
       'a delta time of five bytes',
       oneTrack([...note, 0xff, 0xff, 0xff, 0xff, 0x7f, 0x90, 62, 64]),
-      'midi-truncated',
+      'file-truncated',
     ],
     [
       'data without a status',
       oneTrack([...note, ...[0x00, 0xff, 0x01, 0x00], 0x00, 0xf0, 0x00, 0x00, 60, 64]),
-      'midi-truncated',
+      'file-truncated',
     ],
     [
       'a text that promises more than there is',
       oneTrack([...note, 0x00, 0xff, 0x01, 0x8f, 0xff, 0xff, 0x7f, 65]),
-      'midi-truncated',
+      'file-truncated',
     ],
     [
       'tracks that are missing',

@@ -213,7 +213,7 @@ describe('a damaged WAV file', () => {
 
   it('is used as far as it goes, and says so', () => {
     const cut = read(whole.slice(0, -3));
-    expect(cut.codes).toEqual(['wav-truncated', 'wav-odd-bytes']);
+    expect(cut.codes).toEqual(['file-truncated', 'wav-odd-bytes']);
     expect(cut.wav.frames).toBe(1);
     for (const unset of [0, 0xffff_ffff]) {
       const bytes = whole.slice();

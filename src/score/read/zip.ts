@@ -21,7 +21,7 @@ export const zipLimits = { entries: 2000, unpacked: 64 * 1024 * 1024 } as const;
 
 const cutOff = (): Refusal =>
   new Refusal(
-    'zip-truncated',
+    'file-truncated',
     'The compressed file is cut off or damaged: its table of contents is missing. Copy or export it again.',
   );
 const damaged = (name: string): Refusal =>
@@ -42,7 +42,7 @@ const endRecord = (view: DataView): number => {
 const nameOf = (bytes: Uint8Array): string => new TextDecoder('utf-8').decode(bytes);
 
 /**
- * The files in an archive. Errors: `zip-truncated`, `zip-too-many`, `zip-unsupported`.
+ * The files in an archive. Errors: `file-truncated`, `zip-too-many`, `zip-unsupported`.
  */
 export const zipEntries = (bytes: Uint8Array): Result<readonly ZipEntry[]> =>
   refusable(() => {
@@ -123,7 +123,7 @@ const inflate = (packed: Uint8Array, name: string): Uint8Array => {
 };
 
 /**
- * Unpacks one entry of `bytes`. Errors: `zip-damaged`, `zip-truncated`, `zip-unsupported` (encrypted, or an unusual
+ * Unpacks one entry of `bytes`. Errors: `zip-damaged`, `file-truncated`, `zip-unsupported` (encrypted, or an unusual
  * method), `file-too-large`.
  */
 export const unzipEntry = (bytes: Uint8Array, entry: ZipEntry): Result<Uint8Array> =>

@@ -62,7 +62,7 @@ export const chunksOf = (bytes: Uint8Array): { chunks: readonly Chunk[]; problem
       problems.push(
         problem(
           'repair',
-          'wav-truncated',
+          'file-truncated',
           `The file ends early: its "${name.trim()}" section should have ${stated} bytes and has ${left}. What is there was used; the end may be missing.`,
         ),
       );

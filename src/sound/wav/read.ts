@@ -188,7 +188,7 @@ const refusedStart = (bytes: Uint8Array): Result<Wav> | null => {
  * Reads a WAV file: PCM of 8, 16, 24 or 32 bits (or of bits in between, stored in whole bytes) and 32-bit floating
  * point, plain or extensible, any number of channels, unknown chunks skipped, in any order.
  *
- * Repairs, each told: "wav-size-unset", "wav-truncated", "wav-odd-bytes", "wav-align", "wav-no-number". Notes:
+ * Repairs, each told: "wav-size-unset", "file-truncated", "wav-odd-bytes", "wav-align", "wav-no-number". Notes:
  * "wav-rest", "wav-rounded", "wav-several". Errors: "file-empty", "not-wav", "wav-damaged", "wav-format", "wav-depth".
  */
 export const readWav = (bytes: Uint8Array): Result<Wav> =>

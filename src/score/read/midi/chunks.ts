@@ -206,7 +206,7 @@ export const checkFile = (bytes: Uint8Array): CheckedFile => {
     throw new Refusal('midi-no-header', 'This is not a MIDI file: it does not begin with the letters MThd.');
   const headerLength = uint(bytes, 4, 4);
   if (bytes.length < 14 || headerLength < 6)
-    throw new Refusal('midi-truncated', 'The MIDI file breaks off in its header. Was it copied in full?');
+    throw new Refusal('file-truncated', 'The MIDI file breaks off in its header. Was it copied in full?');
   const format = uint(bytes, 8, 2);
   const declared = uint(bytes, 10, 2);
   const division = uint(bytes, 12, 2);

@@ -11,7 +11,7 @@ export const fileProblems = (file: CheckedFile, { counts }: RawMidi): Problem[] 
   return [
     ...counted(
       'repair',
-      'midi-truncated',
+      'file-truncated',
       file.tracksCut,
       'tracks break off or hold bytes that are no MIDI; what stands before is read.',
     ),

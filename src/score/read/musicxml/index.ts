@@ -31,5 +31,5 @@ const withText = (decoded: Result<string>): Result<Score> => {
 /** Reads the bytes of an uncompressed MusicXML file; adds `encoding-unknown` and `encoding-broken` to the errors. */
 export const readMusicXmlBytes = (bytes: Uint8Array): Result<Score> => withText(decodeText(bytes));
 
-/** Reads a compressed MusicXML file (.mxl); adds the archive's errors, `zip-truncated` and the like. */
+/** Reads a compressed MusicXML file (.mxl); adds the archive's errors, `file-truncated` and the like. */
 export const readMxl = (bytes: Uint8Array): Result<Score> => withText(unpackMxl(bytes));
