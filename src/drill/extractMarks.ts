@@ -1,5 +1,6 @@
 /** What stands over an extract: the tempo as it is played the first time, the score's tempo words and letters. */
 import type { BarGrid } from '../rhythm/beats.ts';
+import { gradualSpans, type GradualSpan } from '../rhythm/gradual.ts';
 import { paceAt, perMinute, type Pace } from '../rhythm/tempo.ts';
 import type { Mark } from '../score/model.ts';
 import { beats, F, note, plus, type Beats } from '../units/index.ts';
@@ -34,6 +35,17 @@ const places = (worked: WorkedDrill, bar: DrillBar): readonly Beats[] => {
   return [bar.start, ...inside];
 };
 
+/** The gradual change that a written place lies inside, and whether its beginning and its goal are in the extract too. */
+const changeAround = (
+  spans: readonly GradualSpan[],
+  taken: readonly Taken[],
+  written: Beats,
+): { readonly whole: boolean } | null => {
+  const span = spans.find(({ from, to }) => F.less(from, written) && F.less(written, to));
+  const here = (at: Beats): boolean => taken.some((bar) => placeIn(bar, at) !== null);
+  return span === undefined ? null : { whole: here(span.from) && here(span.to) };
+};
+
 /** A tempo mark wherever the pace of the first repetition differs from the last one marked. */
 const tempi = (
   worked: WorkedDrill,
@@ -42,6 +54,7 @@ const tempi = (
 ): readonly TempoMark[] => {
   const marks: TempoMark[] = [];
   const lead = firstFull(taken);
+  const spans = gradualSpans(worked.score);
   let marked: Pace | null = null;
   let at = note(0);
   for (const bar of worked.timeline.bars) {
@@ -50,14 +63,18 @@ const tempi = (
       const pace = paceAt(worked.timeline.tempo, place);
       if (marked !== null && F.equal(marked, pace)) continue;
       const gone = beats(F.sub(place, bar.start));
-      const own = ownMark(worked, plus(bar.written, gone));
+      const written = plus(bar.written, gone);
+      const own = ownMark(worked, written);
       const opening = marked === null;
+      // Between its word and its goal a change goes on by itself; where one of them is cut off, it goes in hidden steps.
+      const change = own === undefined ? changeAround(spans, taken, written) : null;
+      if (change?.whole === true) continue;
       const grid = grids[opening ? (lead?.source.index ?? bar.barIndex) : bar.barIndex];
       const beat = grid?.tempoUnit;
       const unit = unitFor(pace, opening ? [beat, own?.unit] : [own?.unit, beat]);
       const where = plus(at, gone);
       const index = taken.findLast(({ start }) => F.atMost(start, where))?.index ?? 0;
-      const printed = opening || (own?.printed ?? true);
+      const printed = opening || (own?.printed ?? change === null);
       marks.push({ kind: 'tempo', at: where, bar: index, unit, perMinute: perMinute(pace, unit), printed });
       marked = pace;
     }

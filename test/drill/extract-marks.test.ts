@@ -5,7 +5,10 @@
 import { describe, expect, it } from 'vitest';
 import { extractScore } from '../../src/drill/extract.ts';
 import type { Drill } from '../../src/drill/model.ts';
+import { scoreTempo } from '../../src/rhythm/scoreTempo.ts';
+import { secondsAtPosition } from '../../src/rhythm/tempo.ts';
 import type { Mark, Score } from '../../src/score/model.ts';
+import { playingOrder } from '../../src/score/playing.ts';
 import { F, note } from '../../src/units/index.ts';
 import { place, tempoMark, tempoWords, worked } from '../support/drills.ts';
 import { music } from '../support/music.ts';
@@ -70,10 +73,18 @@ describe('the tempo of an extract', () => {
     ]);
   });
 
-  it('changes gradually no more than marks can say: each end of the change has its figure', () => {
-    const marks = [tempoMark(note(0), 0, 60), tempoWords(note(1), 1, 'accel.'), tempoMark(note(2), 2, 120)];
-    const found = marksText(extract(scoreOf('4/4 ; 4/4 ; 4/4', marks)));
-    expect(found).toEqual(['1/4=60@0', 'accel.@1', '1/4=120@2']);
+  it('changes gradually from its word to its goal, and is marked nowhere between them', () => {
+    const marks = [tempoMark(note(0), 0, 60), tempoWords(note(1), 1, 'accel.'), tempoMark(note(3), 3, 120)];
+    const score = scoreOf('4/4 ; 4/4 ; 4/4 ; 4/4', marks);
+    const found = extract(score);
+    expect(marksText(found)).toEqual(['1/4=60@0', 'accel.@1', '1/4=120@3']);
+    // Read by itself it takes as long as the drill: 4 s, twice 4 quarters of 3/4 s on average, 2 s.
+    const { map } = scoreTempo(found, playingOrder(found).order);
+    expect(F.format(secondsAtPosition(map, note(4)))).toBe('12');
+    expect(F.format(worked(score, { tempo: [] }).timeline.duration)).toBe('12');
+    // Where the goal is cut off it goes on in steps that the page does not show.
+    expect(marksText(extract(score, { bars: '1-3' }))).toEqual(['1/4=60@0', 'accel.@1', '(1/4=80)@2']);
+    expect(marksText(extract(score, { bars: '3-4' }))).toEqual(['1/4=80@0', '1/4=120@1']);
   });
 
   it('keeps the unit and the print of its own marks', () => {

@@ -4,7 +4,10 @@ import { describe, expect, it } from 'vitest';
 import { extractScore } from '../../src/drill/extract.ts';
 import type { Drill } from '../../src/drill/model.ts';
 import { workOut, type WorkedDrill } from '../../src/drill/workOut.ts';
+import { scoreTempo } from '../../src/rhythm/scoreTempo.ts';
+import { secondsAtPosition } from '../../src/rhythm/tempo.ts';
 import type { Mark, Score } from '../../src/score/model.ts';
+import { playingOrder } from '../../src/score/playing.ts';
 import { readScore } from '../../src/score/read/recognise.ts';
 import { writeMusicXml } from '../../src/score/write/musicxml.ts';
 import { decimalText } from '../../src/score/write/musicxml/numbers.ts';
@@ -57,6 +60,19 @@ const differs = (drill: WorkedDrill, extract: Score): boolean => {
   return sounding(kept).join('\n') !== sounding(drawn).join('\n');
 };
 
+/** When the bars of the first repetition begin, in seconds from its beginning: by the timeline. */
+const played = ({ timeline }: WorkedDrill): F.Fraction[] => {
+  const first = timeline.bars.filter(({ kind, rep }) => kind === 'bar' && rep === 1);
+  const times = first.map(({ start }) => secondsAtPosition(timeline.tempo, start));
+  return times.map((time) => F.sub(time, times[0] ?? F.zero));
+};
+
+/** The same by the extract alone, as any program would read its marks. */
+const drawn = (extract: Score): F.Fraction[] => {
+  const { map } = scoreTempo(extract, playingOrder(extract).order);
+  return extract.bars.map(({ start }) => secondsAtPosition(map, start));
+};
+
 /** A figure without a finite decimal, after "quarter = dotted quarter" say, is rounded in the file, and that is told. */
 const asTold = (score: Score, problems: readonly Problem[]): Score => {
   if (!problems.some(({ code }) => code === 'tempo-rounded')) return score;
@@ -79,6 +95,8 @@ const faults = (name: string, score: Score, seed: number, documents: Map<string,
     documents.set(`${label} ${i}`, text);
     const again = read(new TextEncoder().encode(text));
     const lines = again === null ? ['does not read back'] : sameMusic(asTold(extract, problems), again);
+    if (drawn(extract).map(F.format).join() !== played(result.value).map(F.format).join())
+      lines.push('is timed otherwise than the timeline');
     if (differs(result.value, extract)) lines.push('sounds otherwise than the timeline');
     return lines.slice(0, 3).map((line) => `${label}: ${line}`);
   });
