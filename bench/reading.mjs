@@ -3,33 +3,9 @@ import { extractScore } from '../dist/drill/extract.js';
 import { workOut } from '../dist/drill/workOut.js';
 import { readScore } from '../dist/score/read/recognise.js';
 import { writeMusicXml } from '../dist/score/write/musicxml.js';
+import { plainDrill, value } from './drills.mjs';
 import { inTurn, printRatios } from './measure.mjs';
 import { demo, largestQuartet } from './scores.mjs';
-
-const value = (result) => {
-  if (!result.ok) throw new Error(result.error.message);
-  return result.value;
-};
-
-const wholeDrill = (bars) => ({
-  format: 'levare.drill/1',
-  score: { sha256: '', title: '', file: '' },
-  bars,
-  pass: null,
-  parts: null,
-  keep: 'all',
-  click: 'every',
-  tacet: null,
-  count: null,
-  groups: null,
-  tempo: ['90'],
-  times: 1,
-  gap: null,
-  countIn: 'auto',
-  upbeat: 'none',
-  holds: 'through',
-  octaves: {},
-});
 
 export const benchReading = async () => {
   const quartet = largestQuartet() ?? demo;
@@ -44,9 +20,9 @@ export const benchReading = async () => {
   printRatios('The same score, as plain MusicXML', {
     ...(await inTurn({
       'our reader, to the score': () => readScore(new TextEncoder().encode(xml)),
-      'a timeline of the whole score, from the score': () => workOut(score, wholeDrill('all'), 48_000),
+      'a timeline of the whole score, from the score': () => workOut(score, plainDrill('all'), 48_000),
       'the filtered extract and its MusicXML': () =>
-        writeMusicXml(extractScore(value(workOut(score, wholeDrill('all'), 48_000)))),
+        writeMusicXml(extractScore(value(workOut(score, plainDrill('all'), 48_000)))),
       'the engraver loading it (without drawing)': () => toolkit.loadData(xml),
     })),
   });
@@ -55,7 +31,7 @@ export const benchReading = async () => {
   const random = score.bars.length;
   for (const share of [1, 2, 4]) {
     const last = Math.floor((random * share) / 4) - 1;
-    const part = extractScore(value(workOut(score, wholeDrill(`@0-@${last}`), 48_000)));
+    const part = extractScore(value(workOut(score, plainDrill(`@0-@${last}`), 48_000)));
     const bytes = new TextEncoder().encode(writeMusicXml(part).text);
     growth[`${last + 1} bars`] = () => readScore(bytes);
   }
@@ -63,7 +39,7 @@ export const benchReading = async () => {
   const lengths = {};
   for (const share of [1, 2, 4]) {
     const last = Math.floor((random * share) / 4) - 1;
-    lengths[`${last + 1} bars`] = () => workOut(score, wholeDrill(`@0-@${last}`), 48_000);
+    lengths[`${last + 1} bars`] = () => workOut(score, plainDrill(`@0-@${last}`), 48_000);
   }
   printRatios('Growth of the timeline with the length', await inTurn(lengths));
 };

@@ -1,7 +1,9 @@
 /** All benchmarks, or those named: `npm run bench`, `npm run bench -- reading`. Prints ratios; judges nothing. */
 import { benchReading } from './reading.mjs';
+import { benchSheet } from './sheet.mjs';
+import { benchSound } from './sound.mjs';
 
-const benches = { reading: benchReading };
+const benches = { reading: benchReading, sound: benchSound, sheet: benchSheet };
 
 const named = process.argv.slice(2);
 const unknown = named.filter((name) => !(name in benches));

@@ -14,7 +14,9 @@ export const parseCountIn = (text: string): Result<CountInRule> => {
   const bars = match?.[2] ?? match?.[3];
   const when = match?.[1] ?? 'auto';
   const known = when === 'auto' || when === 'none' || when === 'first' || when === 'each';
-  if (match === null || !known || (bars !== undefined && Number(bars) > 8)) {
+  const tooMany = bars !== undefined && Number(bars) > 8;
+  const contradicts = match?.[2] !== undefined && (when === 'none' || Number(bars) === 0);
+  if (match === null || !known || tooMany || contradicts) {
     return fail(
       'count-in-unknown',
       `"${text}" is no count-in. Say auto, none, first, each, or a number of bars up to 8: 2, first:2, each:1.`,

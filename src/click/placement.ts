@@ -16,8 +16,8 @@ export type Placement =
 
 export interface CountedBeat {
   readonly beat: number;
-  /** 0 <= part < 1. */
-  readonly part: Fraction;
+  /** 0 <= part < 1; "and": where `after` has its click, the second half or the last third. */
+  readonly part: Fraction | 'and';
 }
 
 export interface ClickRule {
@@ -36,13 +36,14 @@ const plain = new Set(['every', 'half', 'weak', 'after', 'none'] as const);
 type Plain = typeof plain extends Set<infer T> ? T : never;
 const isPlain = (text: string): text is Plain => (plain as Set<string>).has(text);
 
-/** "2", "2&" (its second half), "2+1/3". */
+/** "2", "2&" (its "and"), "2+1/3". */
 const parseBeat = (text: string): CountedBeat | null => {
   const match = /^(\d{1,2})(&|\+\d{1,3}\/\d{1,3})?$/.exec(text);
   const beat = Number(match?.[1]);
   if (match === null || beat < 1) return null;
   const after = match[2];
-  const part = after === undefined ? F.zero : after === '&' ? F.fraction(1, 2) : F.parse(after.slice(1));
+  if (after === '&') return { beat, part: 'and' };
+  const part = after === undefined ? F.zero : F.parse(after.slice(1));
   return part !== null && F.less(part, F.one) ? { beat, part } : null;
 };
 
@@ -93,4 +94,4 @@ export const placementText = (placement: Placement): string => {
 };
 
 const beatWord = ({ beat, part }: CountedBeat): string =>
-  F.isZero(part) ? String(beat) : F.equal(part, F.fraction(1, 2)) ? `${beat}&` : `${beat}+${F.format(part)}`;
+  part === 'and' ? `${beat}&` : F.isZero(part) ? String(beat) : `${beat}+${F.format(part)}`;

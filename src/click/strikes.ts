@@ -18,20 +18,24 @@ const ofFullBar = ({ beats: row, full }: BarGrid): readonly Beat[] =>
 
 /**
  * Weak beats: 2 and 4 in four, 2 and 3 in three, 2 in two (design section 7); in general every second beat of an even
- * number of equal beats, else all but the first. Common practice, no source.
+ * number of equal beats, else all but the first. Where the players count smaller values than the metre's beats, those
+ * between the beats. Common practice, no source.
  */
 const weak = (grid: BarGrid): Offsets | null => {
   const row = ofFullBar(grid);
+  const between = row.filter(({ offset }) => !grid.strong.some((strong) => F.equal(strong, offset)));
+  if (between.length > 0) return between.map(({ offset }) => offset);
   if (row.length < 2) return null;
   const even = row.length % 2 === 0 && row.every(({ length }) => F.equal(length, row[0]?.length ?? length));
   return row.filter((_, i) => (even ? i % 2 === 1 : i > 0)).map(({ offset }) => offset);
 };
 
+/** Where the "and" of a beat stands: its second half, or its last third where the beat divides in three. */
+const andOf = ({ offset, length, division }: Beat): Beats =>
+  beats(F.add(offset, F.mul(length, F.fraction(division - 1, division))));
+
 /** The "ands": the second half of each beat, the last third where the beat divides in three. */
-const after = (grid: BarGrid): Offsets =>
-  grid.beats.map(({ offset, length, division }) =>
-    beats(F.add(offset, F.mul(length, F.fraction(division - 1, division)))),
-  );
+const after = (grid: BarGrid): Offsets => grid.beats.map(andOf);
 
 const evenly = (step: Beats, until: Beats): Offsets => {
   const count = Number(-F.floor(F.div(F.mul(until, F.fraction(-1)), step)));
@@ -59,9 +63,10 @@ const inFullBar = (placement: Placement, grid: BarGrid, barCount: number | null)
     case 'value':
       return F.less(grid.full, placement.value) ? null : evenly(placement.value, end);
     case 'beats': {
-      const found = placement.list.flatMap(({ beat, part }) => {
-        const { offset, length } = grid.beats[beat - 1] ?? {};
-        return offset && length ? [beats(F.add(offset, F.mul(length, part)))] : [];
+      const found = placement.list.flatMap(({ beat: number, part }) => {
+        const beat = grid.beats[number - 1];
+        if (beat === undefined) return [];
+        return [part === 'and' ? andOf(beat) : beats(F.add(beat.offset, F.mul(beat.length, part)))];
       });
       return found.length === 0 ? null : found.sort(F.compare);
     }

@@ -1,5 +1,6 @@
 /** A made drill in a few figures, for people to read. */
 import type { Timeline } from '../drill/model.ts';
+import { parseStep } from '../drill/steps.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { paceAt, perMinute } from '../rhythm/tempo.ts';
 import { F, note, secondsNumber, type Beats } from '../units/index.ts';
@@ -43,6 +44,12 @@ const countWords = ({ clicks }: Timeline, until: Beats): readonly string[] => {
   return rows.map((row) => row.join(' '));
 };
 
+/** The unit in which a tempo step was asked for; the one that is counted where it names none. */
+const unitOf = (step: string | undefined, counted: Beats): Beats => {
+  const read = step === undefined ? null : parseStep(step, counted);
+  return read?.ok === true && read.value.kind === 'steady' ? read.value.unit : counted;
+};
+
 /** What a drill comes to. */
 export const summaryOf = (worked: WorkedDrill): DrillSummary => {
   const { drill, score, round, grids, timeline, parts } = worked;
@@ -70,7 +77,10 @@ export const summaryOf = (worked: WorkedDrill): DrillSummary => {
     parts: parts.map(({ name, id }) => (name === '' ? id : name)),
     upbeat: F.isPositive(round.upbeat) ? F.format(round.upbeat) : null,
     repetitions,
-    tempi: steps.map((pace) => ({ unit: F.format(unit), perMinute: F.toNumber(perMinute(pace, unit)) })),
+    tempi: steps.map((pace, i) => {
+      const asked = unitOf(drill.tempo[i], unit);
+      return { unit: F.format(asked), perMinute: F.toNumber(perMinute(pace, asked)) };
+    }),
     tempoChanges: tempo.sections.some(
       ({ start, from, to }) =>
         F.less(start, end) && (!F.equal(from, steps[0] ?? from) || !F.equal(to, steps[0] ?? to)),

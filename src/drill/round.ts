@@ -114,6 +114,11 @@ export const layRound = (
     const begins = !bar.pickup && !before;
     if (begins) barCount = barCount === null ? 0 : barCount + 1;
     const count = barCount;
+    const afterFree = played[i - 1]?.bar.metre.components.length === 0;
+    // Music without metre has no click: what follows it is counted in again.
+    if (options.recount && afterFree && row.at(-1)?.kind !== 'hold' && bar.metre.components.length > 0) {
+      push({ kind: 'hold', bar, offset, length: grids[bar.index]?.full ?? bar.length });
+    }
     if (count === null) upbeat = plus(upbeat, length);
     let from = offset;
     for (const { to } of options.recount ? options.fermatas : []) {

@@ -37,6 +37,7 @@ const recountClicks = (hold: Recount, grid: BarGrid): readonly RoundClick[] => {
 class Fitting {
   private readonly lacking = new Map<string, BarGrid>();
   private readonly partly = new Set<string>();
+  private readonly uneven = new Set<string>();
   private free = false;
   private meant = 0;
 
@@ -60,6 +61,9 @@ class Fitting {
     if (found === null) this.lacking.set(grid.metre, grid);
     else {
       this.meant++;
+      const { placement } = this;
+      if (placement.kind === 'value' && !F.isZero(F.modulo(grid.full, placement.value)))
+        this.uneven.add(grid.metre);
       const asked = this.placement.kind === 'beats' ? this.placement.list.length : 0;
       if (found.length < asked && F.isZero(grid.shift) && !this.hemiola.has(bar.index))
         this.partly.add(grid.metre);
@@ -93,6 +97,12 @@ class Fitting {
         assume(
           'placement-lacks-metre',
           `The bars of ${metre} have not all of the beats "${text}"; those that they have are clicked.`,
+        ),
+      ),
+      ...[...this.uneven].map((metre) =>
+        assume(
+          'click-uneven',
+          `A bar of ${metre} does not divide into ${text}: the click begins anew with each bar.`,
         ),
       ),
       ...(silent ? [problem('note', 'click-silent', 'Music without metre has no click.')] : []),

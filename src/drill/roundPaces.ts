@@ -1,6 +1,6 @@
 /** The pace of every bar of a round, for each tempo step of a drill. */
 import type { BarGrid } from '../rhythm/beats.ts';
-import type { TempoMap } from '../rhythm/tempo.ts';
+import { paceAt, type TempoMap } from '../rhythm/tempo.ts';
 import { F, note, ok, plus, problem, type Beats, type Problem, type Result } from '../units/index.ts';
 import { firstStretch, type RoundPaces } from './layout.ts';
 import { piecesOf, steady, type PacePiece } from './paces.ts';
@@ -20,9 +20,15 @@ const playedAt = (bars: readonly RoundBar[], i: number): Beats => {
   return entry.kind === 'bar' ? plus(entry.visit.start, entry.offset) : playedAt(bars, i + 1);
 };
 
-/** A recount keeps the pace at which the music goes on. */
+/** A recount keeps the pace at which the music goes on; an upbeat has the pace of the bar that it leads into. */
 const asWritten = (round: Round, map: TempoMap, factor: F.Fraction): RoundPaces =>
   round.bars.flatMap((entry, i): readonly PacePiece[] => {
+    const first = firstStretch(round);
+    const upbeat = entry.kind === 'bar' && entry.barCount === null && first !== undefined;
+    if (upbeat) {
+      const at = playedAt(round.bars, round.bars.indexOf(first));
+      return [steady(entry.length, F.div(paceAt(map, at), factor))];
+    }
     const pieces = piecesOf(map, playedAt(round.bars, i), entry.length, factor);
     return entry.kind === 'bar' ? pieces : [steady(entry.length, pieces[0]?.from ?? F.one)];
   });

@@ -135,6 +135,25 @@ const groupsProblems = (groups: readonly number[] | null, round: Round): readonl
   ];
 };
 
+/** A counted value that does not fill the bar leaves a short beat at its end. */
+const countProblems = ({ unit }: Counting, round: Round, grids: readonly BarGrid[]): readonly Problem[] => {
+  if (unit === null) return [];
+  const metres = new Set(
+    round.bars.flatMap(({ bar }) => {
+      const grid = grids[bar.index];
+      const short = grid !== undefined && F.less(unit, grid.full) && !F.isZero(F.modulo(grid.full, unit));
+      return short ? [grid.metre] : [];
+    }),
+  );
+  return [...metres].map((metre) =>
+    problem(
+      'assumption',
+      'count-uneven',
+      `A bar of ${metre} cannot be counted in ${F.format(unit)} throughout: its last beat is shorter.`,
+    ),
+  );
+};
+
 const endOfNotes = (
   found: readonly { readonly at: Beats; readonly length: Beats; readonly kept: boolean }[],
 ): Beats =>
@@ -175,7 +194,11 @@ export const workOut = (score: Score, drill: Drill, sampleRate: number): Result<
       { visits, before },
       { fermatas: silences.fermatas, recount },
     );
-    problems.push(...hemiolaProblems(round, hemiola), ...groupsProblems(counting.groups, round));
+    problems.push(
+      ...hemiolaProblems(round, hemiola),
+      ...groupsProblems(counting.groups, round),
+      ...countProblems(counting, round, grids),
+    );
     // A hemiola is one of the metre, however the players count.
     const strikes = take(hemiolaStrikes(barGrids(sounding, asWritten), hemiola));
     const clicks = take(roundClicks(round, grids, rule.placement, strikes, silences));

@@ -26,6 +26,8 @@ export interface BarGrid {
   readonly shift: Beats;
   /** From the start of the full bar to the end of this one; at least one. */
   readonly beats: readonly Beat[];
+  /** Where the metre's own beats begin, however the players count; from the start of the full bar, within it. */
+  readonly strong: readonly Beats[];
   /** Whether the metre is compound (6/8, 9/8, 12/8 ...). */
   readonly compound: boolean;
   /** The note value that a tempo without a unit speaks of: the beat, or the lower value where beats are unequal. */
@@ -109,6 +111,7 @@ export const barGrid = (bar: Bar, counting: Counting, groups: readonly number[] 
     length: bar.length,
     shift,
     beats: laid(row, beats(F.add(shift, bar.length))),
+    strong: laid(own, note(0)).map(({ offset }) => offset),
     compound: bar.metre.components.some(
       ({ numerators: [count = 0, ...rest] }) => rest.length === 0 && isCompound(count),
     ),

@@ -40,8 +40,8 @@ const run = (bars: readonly Bar[], first: number): Span => {
   }
 };
 
-/** "12" is the printed number, "@12" the bar's index, "A" or "mark:12" a rehearsal mark. A number wins over a mark. */
-const named = (score: Score, text: string, problems: Problem[]): Named | null => {
+/** "12" is the printed number, "@12" the bar's index, "A" or "mark:12" a rehearsal mark. A number wins over a mark. Looked for from the bar with index `from` on. */
+const named = (score: Score, text: string, problems: Problem[], from = 0): Named | null => {
   const index = /^@(\d{1,6})$/.exec(text);
   if (index !== null) {
     const at = Number(index[1]);
@@ -49,7 +49,7 @@ const named = (score: Score, text: string, problems: Problem[]): Named | null =>
   }
   const asked = text.startsWith('mark:') ? text.slice(5) : text;
   if (asked === text && text !== '') {
-    const first = score.bars.findIndex(({ number }) => number === text);
+    const first = score.bars.findIndex(({ number, index: at }) => at >= from && number === text);
     if (first >= 0) {
       const span = run(score.bars, first);
       const again = score.bars.slice(span.last + 1).find(({ number }) => number === text);
@@ -96,7 +96,9 @@ export const findBars = (score: Score, text: string): Result<Span> => {
   if (whole !== null) return ok(whole.mark ? untilNextMark(score, whole) : whole, problems);
   for (let cut = asked.indexOf('-'); cut >= 0; cut = asked.indexOf('-', cut + 1)) {
     const from = named(score, asked.slice(0, cut).trim(), problems);
-    const to = named(score, asked.slice(cut + 1).trim(), problems);
+    const right = asked.slice(cut + 1).trim();
+    // Numbers may begin anew in a next movement: the end is the first after the beginning, if there is one.
+    const to = named(score, right, [], from?.first) ?? named(score, right, []);
     if (from === null || to === null) continue;
     const last = ending(to);
     if (last < from.first) {
@@ -105,6 +107,7 @@ export const findBars = (score: Score, text: string): Result<Span> => {
     return ok({ first: from.first, last }, problems);
   }
   const [left = '', right] = asked.split('-').map((side) => side.trim());
+  if (left === '' || right === '') return missing(score, asked);
   return missing(score, named(score, left, []) === null || right === undefined ? left : right);
 };
 

@@ -7,6 +7,8 @@
  * 2. The phrase begins at the first of these notes if silence, a breath mark, a fermata, or a double bar or repeat
  *    stands before it; or at one of the notes if the note before it lasts at least half the bar and at least twice as
  *    long as it.
+ *    Silence does not count where another player hands an even line over: where one stops whose last note is as long as
+ *    the first of these and ends where it begins, or is struck together with it (our definition of a seam).
  * 3. An upbeat is at most half the bar (two beats of three). What begins earlier begins in its own bar: no upbeat.
  * 4. A pickup bar that sounds is an upbeat as a whole.
  * 5. Of several voices the longest upbeat counts.
@@ -66,8 +68,25 @@ const runIntoBarLine = (voice: readonly WrittenNote[], barLine: Beats): readonly
 const closes = ({ marks }: WrittenNote): boolean =>
   marks.fermata !== null || marks.articulations.some((mark) => mark === 'breath-mark' || mark === 'caesura');
 
+/** Whether another part hands an even line over to the player who begins with `first`. */
+const handedOver = (others: readonly Part[], first: WrittenNote): boolean =>
+  others.some(({ notes }) => {
+    const last = notes.find(({ onset, duration }) => {
+      const joined = F.equal(onset, first.onset);
+      return F.equal(duration, first.duration) && (joined || F.equal(F.add(onset, duration), first.onset));
+    });
+    if (last === undefined) return false;
+    const end = F.add(last.onset, last.duration);
+    return !notes.some(({ onset, duration }) => F.atMost(onset, end) && F.less(end, F.add(onset, duration)));
+  });
+
 /** The latest note of the run at which a phrase begins by rule 2. */
-const beginning = (run: readonly WrittenNote[], bar: Bar, atEdge: boolean): WrittenNote | null => {
+const beginning = (
+  run: readonly WrittenNote[],
+  bar: Bar,
+  atEdge: boolean,
+  others: readonly Part[],
+): WrittenNote | null => {
   const half = F.div(bar.length, F.fraction(2));
   for (let i = run.length - 1; i > 0; i--) {
     const before = run[i - 1];
@@ -81,7 +100,8 @@ const beginning = (run: readonly WrittenNote[], bar: Bar, atEdge: boolean): Writ
   }
   const [first] = run;
   if (first === undefined || first.tieStop) return null;
-  return F.less(bar.start, first.onset) || atEdge ? first : null;
+  const afterSilence = F.less(bar.start, first.onset) && !handedOver(others, first);
+  return afterSilence || (F.equal(bar.start, first.onset) && atEdge) ? first : null;
 };
 
 /**
@@ -98,8 +118,12 @@ export const upbeatLength = (
   if (bar.pickup) return sounds || parts.length === 0 ? bar.length : note(0);
   const limit = longest(grid);
   const lengths = parts
-    .flatMap((part) => voices(part, bar, into))
-    .map((voice) => beginning(runIntoBarLine(voice, barLine), bar, atEdge))
+    .flatMap((part) => {
+      const others = parts.filter((other) => other !== part);
+      return voices(part, bar, into).map((voice) =>
+        beginning(runIntoBarLine(voice, barLine), bar, atEdge, others),
+      );
+    })
     .map((piece) => (piece === null ? note(0) : beats(F.sub(barLine, piece.onset))))
     .filter((length) => F.atMost(length, limit));
   return lengths.reduce((a, b) => beats(F.max(a, b)), note(0));

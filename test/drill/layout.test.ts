@@ -171,7 +171,9 @@ describe('music without metre', () => {
 
   it('is counted in by the next bar that has a metre', () => {
     const clicks = clickText(worked(scoreOf('free:2/1 ; 3/4'), { countIn: 'first:1' }));
-    expect(clicks).toEqual(['one@0', 'two@1', 'three@2', '2:1@11', '2:2@12', '2:3@13']);
+    // And once more before that bar: "there it stops and cues again" (design section 7).
+    const again = ['one@11', 'two@12', 'three@13'];
+    expect(clicks).toEqual(['one@0', 'two@1', 'three@2', ...again, '2:1@14', '2:2@15', '2:3@16']);
   });
 
   it('throughout is not counted in, and that is told', () => {

@@ -89,12 +89,14 @@ const withWorkshop = async <T>(parent: string, work: (folder: string) => Promise
   process.once('exit', clear);
   process.once('SIGINT', breakOff);
   process.once('SIGTERM', breakOff);
+  process.once('SIGHUP', breakOff);
   try {
     return await work(folder);
   } finally {
     process.off('exit', clear);
     process.off('SIGINT', breakOff);
     process.off('SIGTERM', breakOff);
+    process.off('SIGHUP', breakOff);
     await rm(folder, { recursive: true, force: true });
   }
 };
