@@ -1,3 +1,7 @@
+/**
+ * Sources: what sounds and when is held against the drill's own timeline, which has its checks; what is written against the W3C
+ * schema of MusicXML 4.0 and our reader; rests against the source beside the check.
+ */
 import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';

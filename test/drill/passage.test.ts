@@ -1,3 +1,4 @@
+/** Source of every check, unless said beside it: our definition (docs/drill.md, "The passage"). */
 import { describe, expect, it } from 'vitest';
 import { findPassage } from '../../src/rhythm/passage.ts';
 import type { Mark, Score } from '../../src/score/model.ts';
