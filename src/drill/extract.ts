@@ -28,6 +28,7 @@ const barOf = ({ index, start, length, source, offset }: Taken, last: boolean): 
   ending: null,
   jumps: [],
   barline: last ? 'final' : source.barline === 'final' ? 'double' : source.barline,
+  fermata: source.fermata,
 });
 
 /** Things in force from a place on: what holds at each taken bar's beginning, and what changes inside it. */

@@ -79,7 +79,7 @@ interface Played {
 
 /**
  * Lays out a round. `before` is the bar played before the passage and how much of its end is the upbeat. After each
- * fermata that ends inside the passage a whole bar is counted again, if `recount` is set.
+ * fermata, over notes or a bar line, that ends inside the passage a whole bar is counted again, if `recount` is set.
  */
 export const layRound = (
   bars: readonly Bar[],
@@ -114,9 +114,12 @@ export const layRound = (
     const begins = !bar.pickup && !before;
     if (begins) barCount = barCount === null ? 0 : barCount + 1;
     const count = barCount;
-    const afterFree = played[i - 1]?.bar.metre.components.length === 0;
-    // Music without metre has no click: what follows it is counted in again.
-    if (options.recount && afterFree && row.at(-1)?.kind !== 'hold' && bar.metre.components.length > 0) {
+    const last = played[i - 1]?.bar;
+    const afterFree = last?.metre.components.length === 0;
+    // Music without metre has no click, and under a fermata over a bar line time stands still: what follows either
+    // is counted in again.
+    const counts = afterFree || last?.fermata === true;
+    if (options.recount && counts && row.at(-1)?.kind !== 'hold' && bar.metre.components.length > 0) {
       push({ kind: 'hold', bar, offset, length: grids[bar.index]?.full ?? bar.length });
     }
     if (count === null) upbeat = plus(upbeat, length);

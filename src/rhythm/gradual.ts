@@ -2,7 +2,7 @@
  * Where the tempo gives way gradually: from words such as "rit." or "accel." up to the first of
  *   - the next printed tempo mark, change of beat or tempo words of any kind;
  *   - the end of a dashed line that begins with the word (up to the tempo mark that follows it within the bar);
- *   - a double or final bar line, or the beginning or end of a repeat;
+ *   - a double or final bar line, a fermata over a bar line, or the beginning or end of a repeat;
  *   - the end of the next note or rest under a fermata;
  *   - the end of the fourth bar, the bar of the word being the first.
  * A dashed line or a fourth bar that ends inside the last bar before one of the others ends there.
@@ -99,7 +99,7 @@ const earliest = (ends: readonly (Beats | null)[]): Beats | null =>
     .filter((end) => end !== null)
     .reduce<Beats | null>((a, b) => (a === null ? b : beats(F.min(a, b))), null);
 
-/** The double or final bar line, or the edge of a repeat, at which a change that begins at `at` ends in any case. */
+/** The double or final bar line, the bar line under a fermata, or the edge of a repeat, at which a change that begins at `at` ends in any case. */
 const sectionEnd = (bars: readonly Bar[], at: Beats): Beats | null => {
   const closing = bars.find(
     (bar, i) =>
@@ -107,6 +107,7 @@ const sectionEnd = (bars: readonly Bar[], at: Beats): Beats | null => {
       (i === bars.length - 1 ||
         bar.barline === 'double' ||
         bar.barline === 'final' ||
+        bar.fermata ||
         bar.repeatEnd > 0 ||
         bars[i + 1]?.repeatStart === true),
   );

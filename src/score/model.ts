@@ -42,6 +42,8 @@ export interface Bar {
   readonly jumps: readonly Jump[];
   /** The bar line at the right edge. */
   readonly barline: 'regular' | 'double' | 'final' | 'dashed' | 'dotted' | 'none' | 'other';
+  /** A fermata over the bar line at the right edge: time stands still between this bar and whichever is played next. */
+  readonly fermata: boolean;
 }
 
 export interface Ending {

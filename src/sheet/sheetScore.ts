@@ -75,6 +75,7 @@ const countBarOf = (bar: DrillBar, index: number, last: boolean, upbeat: boolean
   jumps: [],
   // The upbeat completes the last counted bar: no bar line of its own there, as that would be a beat of the count.
   barline: last ? (upbeat ? 'dashed' : 'double') : 'regular',
+  fermata: false,
 });
 
 /** Clicks of the first repetition on the sheet's axis, on which bars counted again take no room. */

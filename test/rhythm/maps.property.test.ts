@@ -59,6 +59,7 @@ const junk = fc.record({
   ending: rarely(ending),
   jumps: fc.array(jump, { maxLength: 2 }),
   barline: fc.constantFrom('regular' as const, 'double' as const, 'final' as const),
+  fermata: fc.boolean(),
 });
 type Junk = typeof junk extends fc.Arbitrary<infer T> ? T : never;
 

@@ -288,6 +288,12 @@ describe('spans in parts', () => {
     ];
     expect(spans(notes, [direction('1/2', 'words', 'rit.')])).toEqual(['1/2-15/8']);
   });
+  it('end with a fermata over a bar line', () => {
+    const ends = (line: string): string[] =>
+      gradualSpans(scoreOf(line, [words('1/2', 1, 'rit.')])).map(({ to }) => F.format(to));
+    expect(ends('4/4 ; 4/4 F ; 4/4 ; 4/4')).toEqual(['2']);
+    expect(ends('4/4 ; 4/4 ; 4/4 ; 4/4')).toEqual(['4']);
+  });
   it('end with their dashes, or with the tempo mark that follows these within the bar', () => {
     const dashed = [
       direction('1/2', 'words', 'rit.'),

@@ -94,6 +94,7 @@ interface Seed {
   readonly ending: Ending | null;
   readonly jumps: readonly Jump[];
   readonly barline: Bar['barline'];
+  readonly fermata: boolean;
 }
 
 const rarely = fc.integer({ min: 0, max: 11 }).map((n) => n === 0);
@@ -111,6 +112,7 @@ const seeds: fc.Arbitrary<Seed> = fc.record({
     { weight: 1, arbitrary: fc.array(jumps, { maxLength: 3 }) },
   ),
   barline: barlines,
+  fermata: rarely,
 });
 
 const toBars = (list: readonly Seed[]): Bar[] => {
@@ -137,6 +139,7 @@ const toBars = (list: readonly Seed[]): Bar[] => {
       ending: seed.ending,
       jumps: seed.jumps,
       barline: seed.barline,
+      fermata: seed.fermata,
     };
     start = F.add(start, length);
     return bar;

@@ -81,6 +81,12 @@ describe('a bar plan', () => {
     expect(F.format(score.marks[1]?.kind === 'tempo' ? score.marks[1].unit : F.zero)).toBe('3/8');
   });
 
+  it('reads and writes a fermata over a bar line', () => {
+    const score = read('1-8 4/4; Fermata after bar 4');
+    expect(score.bars.filter(({ fermata }) => fermata).map(({ number }) => number)).toEqual(['4']);
+    expect(writeBarPlan(score).text).toBe('1-8 4/4\nfermata after 4\n');
+  });
+
   it('counts on, and lays bars without numbers, odd numbers and numbers that begin anew', () => {
     expect(
       numbers(
@@ -134,12 +140,20 @@ describe('a bar plan', () => {
     ['1-8 4/4 0 times', 'repeat-times-absurd', 1, 9],
     ['3/4 17-24', 'metre-without-bars', 1, 1],
     ['1-8\u0000 4/4', 'not-text', 1, 4],
+    ['1-8 4/4; fermata at 4', 'word-unknown', 1, 18],
+    ['1-8 4/4; fermata after', 'bar-number-missing', 1, 23],
+    // What stands at bar lines stands nowhere inside a bar.
+    ['1-8 4/4; fermata after 4+1/4', 'word-unknown', 1, 25],
+    ['1-8 4/4; double line at 4+1/4', 'word-unknown', 1, 26],
+    ['1-8 4/4; D.C. at 4+1/4', 'word-unknown', 1, 19],
+    ['1-8 4/4; repeat 1-4+1/4', 'word-unknown', 1, 20],
   ])('refuses %j by %s at its place', (text, code, line, column) => {
     const error = refusal(text);
     expect({ code: error.code, line: error.line, column: error.column }).toEqual({ code, line, column });
   });
 
   it('suggests the word that was meant', () => {
+    expect(refusal('1-8 4/4; fermta after 4').message).toContain('"fermata"');
     expect(refusal('pickpu 1/4').message).toContain('"pickup"');
     expect(refusal('1-8 4/4 twcie').message).toContain('"twice"');
   });

@@ -233,6 +233,31 @@ describe('the course of the piece', () => {
     ]);
   });
 
+  test('a fermata over a bar line, whichever edge and part shows it', () => {
+    // element barline: up to two fermatas (one above, one below); attribute location: right, left or middle
+    const hold = '<fermata type="upright"/><fermata type="inverted"/>';
+    const { score, problems } = read(
+      twoParts(
+        measure('1', line('left', '<fermata/>') + whole + fullBar() + line('right', hold)) +
+          measure('2', fullBar()) +
+          measure('3', line('left', '<fermata>angled</fermata>') + fullBar()) +
+          measure('4', fullBar()),
+        measure('1', whole + fullBar() + line('right', hold)) +
+          measure('2', fullBar()) +
+          measure('3', fullBar() + line('right', '<bar-style>light-light</bar-style><fermata/>')) +
+          measure('4', note('C4', 2) + line('middle', '<fermata/>') + note('C4', 2)),
+      ),
+    );
+    expect(score.bars.map(({ fermata }) => fermata)).toEqual([true, true, true, false]);
+    expect(score.bars[2]?.barline).toBe('double');
+    // Nothing is left out in silence: before the first bar, in a shape of its own, inside a bar.
+    expect(problems.map(({ code, bar, message }) => `${code} ${bar ?? ''} ${message}`)).toEqual([
+      'not-kept 4 A fermata on a bar line inside a bar is not kept (found once).',
+      'not-kept 1 A fermata before the first bar is not kept (found once).',
+      'not-kept 3 The shape of a fermata on a bar line is not kept (found once).',
+    ]);
+  });
+
   test('jumps from sound elements, with names', () => {
     // element sound: segno, dalsegno, coda, tocoda, dacapo, fine
     const { score, codes } = read(

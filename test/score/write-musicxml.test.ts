@@ -141,7 +141,7 @@ describe('writing MusicXML', () => {
     expect(bars[1]).toContain('<segno/></direction-type><sound segno="A"/>');
     expect(bars[2]).toContain('<ending number="1, 2" type="start">1. 2.</ending>');
     expect(bars[2]).toContain(
-      '<bar-style>light-heavy</bar-style><ending number="1, 2" type="stop"/>' +
+      '<bar-style>light-heavy</bar-style><fermata/><ending number="1, 2" type="stop"/>' +
         '<repeat direction="backward" times="3" after-jump="yes"/>',
     );
     expect(bars[3]).toContain('<words>To Coda</words></direction-type><sound tocoda="B"/>');

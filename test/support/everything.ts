@@ -48,6 +48,7 @@ const empty: Omit<Bar, 'index' | 'start' | 'length' | 'metre' | 'number'> = {
   ending: null,
   jumps: [],
   barline: 'regular',
+  fermata: false,
 };
 
 /** Bars one after the other. */
@@ -88,6 +89,7 @@ const bars = barsOf([
     repeatEnd: 3,
     repeatAfterJump: true,
     barline: 'final',
+    fermata: true,
   },
   {
     metre: metre(4, 4, 'common'),
@@ -112,6 +114,7 @@ const bars = barsOf([
     },
     length: note(7, 8),
     barline: 'dotted',
+    fermata: true,
     jumps: [{ kind: 'fine' }],
   },
   { metre: noMetre, length: note(3, 2), number: '', barline: 'none' },

@@ -2,7 +2,8 @@
  * Scores by hand for tests: a line of bars. Each bar is its metre or length with signs around it, bars are separated
  * by semicolons, signs by blanks. Signs before: `|:` repeat start, `S` segno, `O` coda, `[1,2` ending begins. Length: `4/4` metre, `:1/4`
  * after it for another length. Signs after: `]` ending stops, `)` ending discontinues, `:|` or `:|x3` repeat, `DC`,
- * `DS`, `TC` to coda, `Fine`, `||` double, `|||` final, `aj` repeat also after a jump.
+ * `DS`, `TC` to coda, `Fine`, `||` double, `|||` final, `aj` repeat also after a jump,
+ * `F` fermata over the bar line.
  */
 import type { Bar, Ending, Jump, Mark, Score } from '../../src/score/model.ts';
 import { metreLength, noMetre, parseMetre } from '../../src/score/metre.ts';
@@ -55,6 +56,7 @@ const bar = (text: string, index: number, previous: Bar | undefined): Bar => {
     ending,
     jumps,
     barline: has('|||') ? 'final' : has('||') ? 'double' : 'regular',
+    fermata: has('F'),
   };
 };
 

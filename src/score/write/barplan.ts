@@ -175,6 +175,7 @@ class PlanWriter {
       const usual = bar === this.#bars.at(-1) ? 'final' : 'regular';
       if (bar.barline !== usual)
         this.lines.push(`${bar.barline === 'none' ? 'no' : bar.barline} line at ${this.#where(bar)}`);
+      if (bar.fermata) this.lines.push(`fermata after ${this.#where(bar)}`);
     }
   }
 

@@ -55,6 +55,9 @@ class Builder {
       case 'barline':
         this.#bar(statement.at).barline = statement.barline;
         return;
+      case 'fermata':
+        this.#bar(statement.after).fermata = true;
+        return;
       case 'tempo':
         this.#tempo(statement);
         return;

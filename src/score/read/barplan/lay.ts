@@ -142,6 +142,7 @@ export class BarLayer {
       ending: null,
       jumps: [],
       barline: 'regular',
+      fermata: false,
     });
     this.#end = beats(F.add(this.#end, length));
   }

@@ -4,7 +4,7 @@ import { needEnd, takeAfterJump, takeBars, takeRepeatWords } from './barsStateme
 import { Cursor, type RawStatement } from './cursor.ts';
 import { maximumTimes } from './limits.ts';
 import type { Statement } from './statement.ts';
-import { needAt, needLength, needWhere, takeAt, takeValue, takeWhere } from './values.ts';
+import { needAtBar, needBar, needLength, takeAt, takeValue, takeWhere } from './values.ts';
 import { suggestion, tempoWords } from './words.ts';
 
 type Rule = readonly [RegExp, (cursor: Cursor, head: RegExpExecArray) => Statement[]];
@@ -31,12 +31,12 @@ const repeatRule = (cursor: Cursor): Statement[] => {
   let from = null;
   let to = null;
   if (cursor.take(/from(?![a-z])/) !== null) {
-    from = needWhere(cursor);
-    if (cursor.take(/to(?![a-z])/) !== null) to = needWhere(cursor);
-  } else if (cursor.take(/to(?![a-z])/) !== null) to = needWhere(cursor);
+    from = needBar(cursor);
+    if (cursor.take(/to(?![a-z])/) !== null) to = needBar(cursor);
+  } else if (cursor.take(/to(?![a-z])/) !== null) to = needBar(cursor);
   else {
-    from = needWhere(cursor);
-    to = cursor.take(/-|to(?![a-z])/) === null ? from : needWhere(cursor);
+    from = needBar(cursor);
+    to = cursor.take(/-|to(?![a-z])/) === null ? from : needBar(cursor);
   }
   const words = takeRepeatWords(cursor) ?? { times: 2, afterJump: takeAfterJump(cursor) };
   return [{ kind: 'repeat', from, to, words }];
@@ -53,8 +53,8 @@ const endingNumbers = (cursor: Cursor, text: string): number[] => {
 };
 
 const endingRule = (cursor: Cursor, numbers: number[]): Statement[] => {
-  const from = needAt(cursor);
-  const to = cursor.take(/-|to(?![a-z])/) === null ? from : needWhere(cursor);
+  const from = needAtBar(cursor);
+  const to = cursor.take(/-|to(?![a-z])/) === null ? from : needBar(cursor);
   const text = cursor.take(/printed(?![a-z])/) === null ? null : needText(cursor, 'printed text');
   const begins = cursor.take(/continued(?![a-z])/) === null;
   const open = cursor.take(/(open|unclosed)(?![a-z])/)?.[1]?.toLowerCase();
@@ -67,7 +67,7 @@ const jumpRule =
   (cursor) => {
     const jump = make(cursor.quoted() ?? '');
     const al = cursor.take(/al +(fine|coda)(?![a-z])/)?.[1]?.toLowerCase();
-    return [{ kind: 'jump', jump, until: al === 'fine' || al === 'coda' ? al : null, at: needAt(cursor) }];
+    return [{ kind: 'jump', jump, until: al === 'fine' || al === 'coda' ? al : null, at: needAtBar(cursor) }];
   };
 
 const takeTempo = (cursor: Cursor): Statement[] | null => {
@@ -152,9 +152,20 @@ const rules: readonly Rule[] = [
       {
         kind: 'barline',
         barline: barlines[(head[1] ?? '').toLowerCase()] ?? 'regular',
-        at: needAt(cursor),
+        at: needAtBar(cursor),
       },
     ],
+  ],
+  [
+    /fermata(?![a-z])/,
+    (cursor) => {
+      if (cursor.take(/after(?![a-z])/) === null)
+        cursor.fail(
+          'word-unknown',
+          'A plan has no notes, so its fermatas stand over bar lines. Write, for example, "fermata after 12".',
+        );
+      return [{ kind: 'fermata', after: needBar(cursor) }];
+    },
   ],
   [
     /tempo(?! +(?:primo|i|di|giusto)(?![a-z]))(?![a-z]) *:?/,

@@ -58,6 +58,7 @@ export type Statement =
     }
   | { readonly kind: 'jump'; readonly jump: Jump; readonly until: 'fine' | 'coda' | null; readonly at: Where }
   | { readonly kind: 'barline'; readonly barline: Bar['barline']; readonly at: Where }
+  | { readonly kind: 'fermata'; readonly after: Where }
   | {
       readonly kind: 'tempo';
       /** Null: the beat of the metre there. */

@@ -117,8 +117,8 @@ const ordinalPattern = /(\d{1,9})(?:st|nd|rd|th) +bar(?![a-z])/;
 /** A number as the plan knows it: "007" is "7". */
 export const plainLabel = (text: string): string => (/^\d+$/.test(text) ? String(Number(text)) : text);
 
-/** "17", "17+1/4", "12a", "\"12-13\"", "5th bar". Null where none begins here. */
-export const takeWhere = (cursor: Cursor): Where | null => {
+/** "17", "12a", "\"12-13\"", "5th bar". Null where none begins here. */
+const takeBar = (cursor: Cursor): Where | null => {
   const place = cursor.place();
   const mark = cursor.mark();
   const ordinal = cursor.take(ordinalPattern);
@@ -134,19 +134,28 @@ export const takeWhere = (cursor: Cursor): Where | null => {
     }
     bar = { number: printed ?? plainLabel(bare ?? '') };
   }
-  const offset = cursor.take(/\+/) === null ? F.zero : needLength(cursor, 'distance from the bar line');
-  return { bar, offset, place };
+  return { bar, offset: F.zero, place };
 };
 
-export const needWhere = (cursor: Cursor): Where =>
-  takeWhere(cursor) ??
+/** A bar, and how far into it where that is said: "17+1/4". Null where none begins here. */
+export const takeWhere = (cursor: Cursor): Where | null => {
+  const bar = takeBar(cursor);
+  if (bar === null || cursor.take(/\+/) === null) return bar;
+  return { ...bar, offset: needLength(cursor, 'distance from the bar line') };
+};
+
+const missing = (cursor: Cursor): never =>
   cursor.fail('bar-number-missing', 'Here the number of a bar is missing, such as "at 17".');
+
+/** A bar alone: for what stands at bar lines. */
+export const needBar = (cursor: Cursor): Where => takeBar(cursor) ?? missing(cursor);
 
 /** "at 17" where it is said; null where nothing is. */
 export const takeAt = (cursor: Cursor): Where | null =>
-  cursor.take(/(?:at|in|from)(?![a-z])/) === null ? null : needWhere(cursor);
+  cursor.take(/(?:at|in|from)(?![a-z])/) === null ? null : (takeWhere(cursor) ?? missing(cursor));
 
-export const needAt = (cursor: Cursor): Where => {
+/** "at 17" for what stands at a bar line; "at" may be left out. */
+export const needAtBar = (cursor: Cursor): Where => {
   cursor.take(/(?:at|in|over)(?![a-z])/);
-  return needWhere(cursor);
+  return needBar(cursor);
 };

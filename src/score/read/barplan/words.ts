@@ -17,6 +17,7 @@ const keywords = [
   'coda',
   'to coda',
   'fine',
+  'fermata',
   'tempo',
   'old',
   'words',

@@ -144,6 +144,7 @@ export class BarGrid {
         ending: null,
         jumps: [],
         barline: index === this.#bars.length - 1 ? 'final' : 'regular',
+        fermata: false,
       };
     });
   }

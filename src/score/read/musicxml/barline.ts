@@ -107,7 +107,8 @@ export const readBarline = (
         break;
       }
       case 'fermata':
-        notKept(log, 'barline/fermata', 'A fermata on a bar line', place);
+        if (edge === 'middle') notKept(log, 'barline/fermata', 'A fermata on a bar line inside a bar', place);
+        else out.fermatas.push({ edge, shape: item.text.trim() });
         break;
       case 'wavy-line':
         notKept(log, 'barline/wavy-line', 'A wavy line at a bar line', place);

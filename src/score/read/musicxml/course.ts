@@ -4,7 +4,7 @@
  */
 import type { Bar, Ending } from '../../model.ts';
 import type { EndingDraft } from './draft.ts';
-import type { Log } from './log.ts';
+import { notKept, type Log } from './log.ts';
 import type { Row } from './metres.ts';
 
 export interface BarCourse {
@@ -13,6 +13,7 @@ export interface BarCourse {
   repeatAfterJump: boolean;
   ending: Ending | null;
   barline: Bar['barline'];
+  fermata: boolean;
 }
 
 const numberOf = (row: Row | undefined): string => row?.find((draft) => draft !== null)?.number ?? '';
@@ -34,6 +35,25 @@ const takeStyles = (rows: readonly Row[], courses: BarCourse[]): void => {
         // The heavy-light line at the left belongs to the repeat that begins here, not to the bar before.
         if (target?.barline !== 'regular' || (edge === 'left' && style === 'heavy-light')) continue;
         target.barline = styles[style] ?? 'other';
+      }
+    }
+  });
+};
+
+/** One fermata for each bar line, whichever parts show it; at a left edge it stands over the line before its bar. */
+const takeFermatas = (rows: readonly Row[], courses: BarCourse[], log: Log): void => {
+  rows.forEach((row, index) => {
+    const place = { bar: numberOf(row) };
+    for (const draft of row) {
+      for (const { edge, shape } of draft?.fermatas ?? []) {
+        const target = courses[edge === 'left' ? index - 1 : index];
+        if (target === undefined) {
+          notKept(log, 'barline/fermata/first', 'A fermata before the first bar', place);
+          continue;
+        }
+        target.fermata = true;
+        if (shape !== '' && shape !== 'normal')
+          notKept(log, 'barline/fermata/shape', 'The shape of a fermata on a bar line', place);
       }
     }
   });
@@ -177,8 +197,10 @@ export const coursesOf = (rows: readonly Row[], log: Log): readonly BarCourse[] 
     repeatAfterJump: false,
     ending: null,
     barline: 'regular',
+    fermata: false,
   }));
   takeStyles(rows, courses);
+  takeFermatas(rows, courses, log);
   const times = takeRepeats(rows, courses, log);
   takeEndings(rows, courses, log);
   takeTimes(courses, times);

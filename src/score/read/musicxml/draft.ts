@@ -35,6 +35,12 @@ export interface StyleDraft {
   readonly style: string;
 }
 
+export interface FermataDraft {
+  readonly edge: Edge;
+  /** The shape as the file names it; empty for the usual one. */
+  readonly shape: string;
+}
+
 export interface JumpDraft {
   readonly at: Fraction;
   readonly kind: Jump['kind'];
@@ -65,6 +71,8 @@ export interface MeasureDraft {
   readonly repeats: RepeatDraft[];
   readonly endings: EndingDraft[];
   readonly styles: StyleDraft[];
+  /** Over bar lines; those over notes stand with the notes. */
+  readonly fermatas: FermataDraft[];
   /** How far notes, rests and forward moves reach, whole-bar rests left out. */
   extent: Fraction;
   /** How far whole-bar rests reach. */
@@ -85,6 +93,7 @@ export const emptyMeasure = (number: string, implicit: boolean): MeasureDraft =>
   repeats: [],
   endings: [],
   styles: [],
+  fermatas: [],
   extent: F.zero,
   restExtent: F.zero,
 });

@@ -145,6 +145,7 @@ export const scoreOf = (root: XmlElement): Result<Score> =>
         repeatAfterJump: false,
         ending: null,
         barline: 'regular',
+        fermata: false,
       };
       return { index, number, start, length, metre, pickup, ...course, jumps: jumps[index] ?? [] };
     });

@@ -41,13 +41,14 @@ export const writeLeftBarline = (context: Context, bar: Bar, place: Place): void
   });
 };
 
-/** The bar line at the right edge: its style, a bracket that ends, a repeat that ends. */
+/** The bar line at the right edge: its style, a fermata, a bracket that ends, a repeat that ends. */
 export const writeRightBarline = ({ out }: Context, bar: Bar): void => {
   const style = styles[bar.barline];
   const closing = bar.ending?.ends ?? null;
-  if (style === null && closing === null && bar.repeatEnd === 0) return;
+  if (style === null && closing === null && bar.repeatEnd === 0 && !bar.fermata) return;
   out.within('barline', { location: 'right' }, () => {
     if (style !== null) out.leaf('bar-style', style);
+    if (bar.fermata) out.empty('fermata');
     if (bar.ending !== null && closing !== null)
       out.empty('ending', { number: endingNumber(bar.ending), type: closing });
     if (bar.repeatEnd > 0)
