@@ -145,10 +145,12 @@ describe('making a drill', () => {
       tempoChanges: false,
       // Off-beats are counted in by a bar in halves and one in quarters (design section 7; practice).
       countIn: ['one two', 'one two three'],
-      clicks: summary.clicks,
+      // By hand: four times the upbeat, which is beat 4, and 2 and 4 of two bars.
+      clicks: 20,
       kept: 9,
       notes: 10,
-      duration: summary.duration,
+      // By hand: seven beats counted, nine played, three of silence, nine played; 28 s at 60, two thirds of it at 90.
+      duration: 140 / 3,
     });
   });
 });

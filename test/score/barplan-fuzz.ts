@@ -32,6 +32,7 @@ const pieces = [
 ];
 
 export const fuzzBarPlans = (seed: number, count: number): void => {
+  console.log(`Fuzzing the reader of bar plans with seed ${seed}, ${count} inputs.`);
   const random = seeded(seed);
   const pick = <T>(list: readonly T[]): T | undefined => list[Math.floor(random() * list.length)];
   for (let round = 0; round < count; round += 1) {

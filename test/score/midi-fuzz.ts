@@ -50,6 +50,7 @@ export const fuzzMidi = (
   seed: number,
   count: number,
 ): { readonly read: number; readonly refused: number } => {
+  console.log(`Fuzzing the MIDI reader with seed ${seed}, ${count} inputs.`);
   const random = seeded(seed);
   const below = (n: number) => Math.floor(random() * n);
   const bases = files();
