@@ -1,6 +1,7 @@
 /** The count-in: enough to give tempo and metre to someone who may not hear the first beat (design section 7). */
 import type { BarGrid } from '../rhythm/beats.ts';
 import { beats, F, fail, note, ok, type Beats, type Result, type Seconds } from '../units/index.ts';
+import { countNames, countWordIn, fastCount } from './words.ts';
 
 /** When to count in, and how many bars; null bars: as many as the rule says. */
 export interface CountInRule {
@@ -31,31 +32,9 @@ export interface CountedBar {
   readonly counts: readonly { readonly offset: Beats; readonly word: string }[];
 }
 
-/** English count words; from seven on cut to one syllable when fast. Common practice, no source. */
-const words = [
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-];
-const short: Readonly<Record<string, string>> = { seven: 'sev', eleven: 'lev', twelve: 'twelve' };
-
-/** The word for the n-th count, from 1. `fast`: one syllable. Beyond twelve, figures. */
-export const countWord = (n: number, fast: boolean): string => {
-  const word = words[n - 1] ?? String(n);
-  return fast ? (short[word] ?? word) : word;
-};
-
-/** Counts closer than this are said in one syllable: 0.3 s. Common practice, no source. */
-const fastCount = 0.3;
+/** The English word for the n-th count, from 1. `fast`: one syllable. Beyond twelve, figures. */
+export const countWord = (n: number, fast: boolean): string =>
+  n <= 12 ? countWordIn('en', countNames[n - 1] ?? '', fast) : String(n);
 
 const counted = (offsets: readonly Beats[], secondsOf: (length: Beats) => Seconds): CountedBar => {
   const [first = note(0), second] = offsets;

@@ -7,7 +7,6 @@ import type { Drill } from '../drill/model.ts';
 import { workOut, type WorkedDrill } from '../drill/workOut.ts';
 import type { Score } from '../score/model.ts';
 import { writeMusicXml } from '../score/write/musicxml.ts';
-import { checkSampleRate } from '../sound/click.ts';
 import { writeMidi } from '../sound/midi.ts';
 import { fail, ok, type Problem, type Result } from '../units/index.ts';
 import type { FileToWrite } from './ports.ts';
@@ -88,8 +87,6 @@ export const makeDrill = (
       `The score in this drill's folder (${before.score.file}) is not the one that the drill was made on. Make the drill anew from the score.`,
     );
   }
-  const wrongRate = checkSampleRate(rate);
-  if (wrongRate !== null) return { ok: false, error: wrongRate };
   const read = readPiece(bytes);
   if (!read.ok) return read;
   const { score } = read.value;

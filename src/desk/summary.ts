@@ -1,5 +1,6 @@
 /** A made drill in a few figures, for people to read. */
 import type { Timeline } from '../drill/model.ts';
+import { firstStretch } from '../drill/layout.ts';
 import { parseStep } from '../drill/steps.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { paceAt, perMinute } from '../rhythm/tempo.ts';
@@ -56,7 +57,7 @@ export const summaryOf = (worked: WorkedDrill): DrillSummary => {
   const { bars, tempo } = timeline;
   const music = bars.filter(({ kind }) => kind === 'bar');
   const repetitions = music.reduce((most, { rep }) => Math.max(most, rep), 0);
-  const lead = round.bars.find((entry) => entry.kind === 'bar' && entry.barCount === 0) ?? round.bars[0];
+  const lead = firstStretch(round);
   const unit = (lead === undefined ? undefined : grids[lead.bar.index])?.tempoUnit ?? note(1, 4);
   const paceOfRep = (rep: number) => {
     const first = music.find((bar) => bar.rep === rep);

@@ -7,9 +7,6 @@ import type { RoundClick } from './roundClicks.ts';
 import type { RoundNote } from './roundNotes.ts';
 import { F, minus, plus, samplesAt, seconds, type Beats } from '../units/index.ts';
 
-/** Rates that are taken, in Hz. */
-export const sampleRates = { least: 8_000, most: 192_000 } as const;
-
 /**
  * The timeline of a layout. `clicks` and `notes` are those of one round; they sound in every repetition, up to where
  * it is cut.

@@ -12,6 +12,7 @@ import { withOctaves } from '../score/octaves.ts';
 import { playingOrder, type PlayingOrder } from '../score/playing.ts';
 import {
   beats,
+  checkSampleRate,
   F,
   note,
   ok,
@@ -31,7 +32,7 @@ import { fermatas, layRound, type Round } from './round.ts';
 import { roundClicks } from './roundClicks.ts';
 import { roundNotes } from './roundNotes.ts';
 import { generalPauses, type Silences } from './silences.ts';
-import { sampleRates, timelineOf } from './timeline.ts';
+import { timelineOf } from './timeline.ts';
 import { findUpbeat } from './upbeat.ts';
 
 export interface WorkedDrill {
@@ -104,7 +105,8 @@ const checkNumbers = (drill: Drill, sampleRate: number): void => {
   checkWhole(drill.pass, 'The time through', 1, 1000);
   checkWhole(drill.tacet?.with ?? null, 'The number of bars with the click', 1, 1000);
   checkWhole(drill.tacet?.without ?? null, 'The number of bars without the click', 1, 1000);
-  checkWhole(sampleRate, 'The sample rate in Hz', sampleRates.least, sampleRates.most);
+  const wrong = checkSampleRate(sampleRate);
+  if (wrong !== null) throw new Refusal(wrong.code, wrong.message);
 };
 
 const silencesOf = (score: Score, drill: Drill, parts: readonly Part[]): Silences => ({

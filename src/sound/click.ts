@@ -12,12 +12,11 @@
  * differ in pitch and not in force.
  */
 import {
+  checkSampleRate,
   decibels,
   fail,
   ok,
-  problem,
   type Decibels,
-  type Problem,
   type Result,
   type Samples,
 } from '../units/index.ts';
@@ -30,21 +29,6 @@ export type ClickRegister = 'low' | 'middle' | 'high';
 
 /** Peak of a click where nothing else is asked for, in dBFS. */
 export const usualLevel: Decibels = decibels(-6);
-
-/** Sample rates that clicks are made for, in Hz, both ends included. The lowest still holds the band up to 3 kHz. */
-export const sampleRates = { lowest: 8_000, highest: 192_000 } as const;
-
-/** What is wrong with a sample rate in Hz, error `sample-rate`; null where sound can be made at it. */
-export const checkSampleRate = (rate: number): Problem | null => {
-  const { lowest, highest } = sampleRates;
-  return Number.isInteger(rate) && rate >= lowest && rate <= highest
-    ? null
-    : problem(
-        'error',
-        'sample-rate',
-        `A sample rate of ${rate} Hz cannot be used. Take a whole number from ${lowest} to ${highest}; 48000 is usual.`,
-      );
-};
 
 /**
  * Levels that clicks are made for, peak in dBFS, both ends included. The wave that a player's converter draws through the

@@ -5,3 +5,4 @@ export * from './units.ts';
 export * from './problem.ts';
 export * from './result.ts';
 export * from './random.ts';
+export * from './sampleRate.ts';

@@ -28,9 +28,6 @@ export const minus = <T extends Beats | Seconds>(a: T, b: T): T => sub(a, b) as 
 export const times = <T extends Beats | Seconds>(a: T, factor: Fraction): T => mul(a, factor) as T;
 export const ratio = <T extends Beats | Seconds>(a: T, b: T): Fraction => div(a, b);
 
-/** The amplitude factor of a level in dB: 10^(dB/20). */
-export const gain = (level: Decibels): number => 10 ** (level / 20);
-
 /** The sample on which a time falls: floor(t x rate + 1/2) from the exact t (design section 6). Rate in Hz. */
 export const samplesAt = (time: Seconds, rate: number): Samples =>
   Number(floor(add(mul(time, fraction(rate)), fraction(1, 2)))) as Samples;

@@ -1,7 +1,6 @@
 /** The parts of a drill as channels of samples. */
 import type { Timeline } from '../../drill/model.ts';
-import { fail, ok, refusable, Refusal, samplesAt, type Result } from '../../units/index.ts';
-import { sampleRates } from '../click.ts';
+import { checkSampleRate, ok, refusable, Refusal, samplesAt, type Result } from '../../units/index.ts';
 import { checkReference, factorOf, referencePitches } from '../tuning.ts';
 import type { PartSound } from '../voices/voiceOf.ts';
 import { planTones } from './plan.ts';
@@ -66,12 +65,8 @@ export const renderParts = (
 ): Result<PartsSound> =>
   refusable(() => {
     const rate = timeline.sampleRate;
-    if (!Number.isInteger(rate) || rate < sampleRates.lowest || rate > sampleRates.highest) {
-      return fail(
-        'sample-rate',
-        `A sample rate of ${rate} Hz cannot be used. Take a whole number from ${sampleRates.lowest} to ${sampleRates.highest}; 48000 is usual.`,
-      );
-    }
+    const wrong = checkSampleRate(rate);
+    if (wrong !== null) return { ok: false, error: wrong };
     const reference = checkReference(options.reference ?? referencePitches.usual);
     if (!reference.ok) return reference;
     const heard = chosen(parts, options);
