@@ -37,9 +37,9 @@ describe('rule 1: notes are read back from the bar line as long as one runs into
     ['a note held over into the first beat is a note on it', 'r/2. C4/4~ | C4/1', '1/4'],
     ['only the voice that goes on', 'r/1 & r/2 C3/2 | F4/1 & r/1', '0'],
     ['the voice that goes on, not the other', 'r/2. C4/4 & r/2 C3/2 | F4/1 & r/1', '1/4'],
-    ['a chord counts as one', 'r/2. C4+E4/4 | F4/1', '1/4'],
+    ['a chord counts as one', 'r/2 C4/8 D4+F4/8 E4/4 | F4/1', '1/2'],
     ['cue notes are no part of it', 'r/2 C4/4c D4/4 | F4/1', '1/4'],
-    ['grace notes take no time from it', 'r/2. B3/16g C4/4 | F4/1', '1/4'],
+    ['grace notes take no time from it', 'r/2 C4/4 B3/16g D4/4 | F4/1', '1/2'],
   ])('%s: %s', (_, line, expected) => {
     expect(upbeat(line)).toBe(expected);
   });
