@@ -75,18 +75,30 @@ const relationSides = (element: XmlElement): { sides: (Fraction | null)[]; count
   return { sides, counts };
 };
 
-/** The figure of a mark: plain, or the numbers inside "c. 108" and "100-110", of which the middle is taken. */
+const number = String.raw`\d{1,9}(?:[.,]\d{1,9})?`;
+/** Words and signs for "about", and the letters that stand before or behind such figures. Common practice, no source. */
+const about = String.raw`(?:(?:circa|ca|c|approximately|approx|about|around|etwa|um|environ|env|mm|m\.m|bpm)(?![a-z])\.?|[~\u2248=])`;
+const figures = new RegExp(
+  String.raw`^[([]? ?(?:${about} ?){0,3}(${number})(?: ?(?:[-\u2010-\u2015/]|(?:to|bis|a|\u00e0|or|oder|ou)(?![a-z])) ?(${number}))?(?: ?${about}){0,2} ?[)\]]?$`,
+  'i',
+);
+/** No such figure is longer. Characters. */
+const longestFigure = 60;
+
+/**
+ * The figure of a mark. MusicXML 4.0, per-minute: "a number, or a text description including numbers". Read are a plain decimal;
+ * a figure with "c." or the like before or behind it; and a range such as "100-110", of which the middle is taken.
+ * Null for every other text: half of a text that is not understood is no tempo.
+ */
 const figureOf = (text: string): { value: Fraction | null; vague: boolean } => {
-  const plain = decimal(text);
+  const plain = /e/i.test(text) ? null : decimal(text.replace(',', '.'));
   if (plain !== null) return { value: plain, vague: false };
-  const numbers = [...text.matchAll(/\d{1,5}(?:[.,]\d{1,5})?/g)].flatMap(([number]) => {
-    const value = decimal(number.replace(',', '.'));
-    return value === null ? [] : [value];
-  });
-  const [first, second] = numbers;
-  if (first === undefined) return { value: null, vague: true };
-  const range = second !== undefined && /\d\s*[-\u2010-\u2015/]\s*\d|\d\s*(to|bis|a|\u00e0)\s*\d/.test(text);
-  return { value: range ? F.div(F.add(first, second), F.fraction(2)) : first, vague: true };
+  const match = text.length > longestFigure ? null : figures.exec(text);
+  const [first = null, second = null] = [match?.[1], match?.[2]].map((part) =>
+    part === undefined ? null : decimal(part.replace(',', '.')),
+  );
+  if (first === null) return { value: null, vague: true };
+  return { value: second === null ? first : F.div(F.add(first, second), F.fraction(2)), vague: true };
 };
 
 const readFigure = (
@@ -101,10 +113,11 @@ const readFigure = (
   const { value, vague } = figureOf(text);
   const perMinute = believable(value);
   if (perMinute === null) {
+    const why = value === null ? 'which is not understood' : 'which is no tempo that can be played';
     log.say(
       'repair',
       'tempo-unreadable',
-      `A metronome mark says "${text.slice(0, 40)}" beats a minute, which is no tempo that can be played; it is left out.`,
+      `A metronome mark says "${text.slice(0, 40)}" beats a minute, ${why}; it is left out.`,
       place,
     );
     return null;
