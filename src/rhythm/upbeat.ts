@@ -70,15 +70,14 @@ const closes = ({ marks }: WrittenNote): boolean =>
 
 /** Whether another part hands an even line over to the player who begins with `first`. */
 const handedOver = (others: readonly Part[], first: WrittenNote): boolean =>
-  others.some(({ notes }) => {
-    const last = notes.find(({ onset, duration }) => {
-      const joined = F.equal(onset, first.onset);
-      return F.equal(duration, first.duration) && (joined || F.equal(F.add(onset, duration), first.onset));
-    });
-    if (last === undefined) return false;
-    const end = F.add(last.onset, last.duration);
-    return !notes.some(({ onset, duration }) => F.atMost(onset, end) && F.less(end, F.add(onset, duration)));
-  });
+  others.some(({ notes }) =>
+    notes.some(({ onset: begins, duration: length }) => {
+      const end = F.add(begins, length);
+      const meets = F.equal(begins, first.onset) || F.equal(end, first.onset);
+      if (!meets || !F.equal(length, first.duration)) return false;
+      return !notes.some(({ onset, duration }) => F.atMost(onset, end) && F.less(end, F.add(onset, duration)));
+    }),
+  );
 
 /** The latest note of the run at which a phrase begins by rule 2. */
 const beginning = (

@@ -73,11 +73,17 @@ describe('beams', () => {
     expect(shown('7/8', `C4/8( D4/8- E4/8- F4/8) ${three}`)).toEqual(['2+2+3']);
     expect(shown('5/8', `${three} ${two}`)).toEqual(['3+2']);
     expect(shown('5/8', 'C4/8( D4/8- E4/8- F4/8- G4/8)')).toEqual(['-']);
+    // A beam over two groups speaks for neither, though it spares 2+2+3 alone.
+    expect(shown('7/8', 'C4/8( D4/8- E4/8- F4/8) G4/4.')).toEqual(['-']);
+    // A pair, then a pair over the fifth eighth: 2+3+2 would be cut by it, 2+2+3 not.
+    expect(shown('7/8', 'C4/8( D4/8) E4/4 F4/8( G4/8) A4/8')).toEqual(['2+2+3']);
   });
 
   it('count through rests and unbeamed notes, and chords as one', () => {
     expect(shown('7/8', `r/8 C4/4 D4/8( E4/8) ${two}`)).toEqual(['3+2+2']);
     expect(shown('5/8', `C4+E4/8( D4+F4/8- E4+G4/8) ${two}`)).toEqual(['3+2']);
+    // Grace notes are beamed among themselves: they are no group.
+    expect(shown('7/8', 'C4/4. B3/16g( A3/16g) D4/4 E4/4')).toEqual(['-']);
     // A beam that reaches over a rest is one group.
     expect(shown('5/8', `C4/8( r/8 E4/8) ${two}`)).toEqual(['3+2']);
   });

@@ -81,6 +81,24 @@ describe('rule 2: the phrase begins after silence, a sign, or a long note', () =
   });
 });
 
+describe('rule 2, where a line is handed over: no phrase begins', () => {
+  const takes = 'r/2 C4/8 D4/8 E4/8 F4/8 | G4/1';
+  it.each([
+    ['a player stops as the other begins', 'C4/8 D4/8 E4/8 F4/8 r/2 | r/1', '0'],
+    ['a player stops on the very note with which the other begins', 'C4/4. F4/8 C5/8 r/4. | r/1', '0'],
+    ['the last note is longer than the first', 'C4/8 D4/8 E4/4 r/2 | r/1', '1/2'],
+    ['the player plays on', 'C4/8 D4/8 E4/8 F4/8 G4/2 | A4/1', '1/2'],
+    ['the player stops earlier', 'C4/8 D4/8 E4/8 r/8 r/2 | r/1', '1/2'],
+  ])('%s', (_, gives, expected) => {
+    expect(upbeat([gives, takes])).toBe(expected);
+    expect(upbeat([takes, gives])).toBe(expected);
+  });
+
+  it('but nobody hands over to oneself', () => {
+    expect(upbeat('C4/8 r/4. & r/2 C4/8 D4/8 E4/8 F4/8 | r/1 & G4/1')).toBe('1/2');
+  });
+});
+
 describe('rule 3: an upbeat is at most half the bar, two beats of three', () => {
   it.each([
     ['4/4 ; 4/4', 'r/2 C4/4 D4/4 | E4/1', '1/2'],
