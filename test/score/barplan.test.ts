@@ -138,6 +138,7 @@ describe('a bar plan', () => {
     ['1-8 4/4; title "open', 'quotation-open', 1, 16],
     ['1-8 4/4; ending 1 at 7-8; ending 2 at 8', 'ending-overlap', 1, 39],
     ['1-8 4/4 0 times', 'repeat-times-absurd', 1, 9],
+    ['1-8 4/4; ending 0 at 8', 'ending-number-absurd', 1, 19],
     ['3/4 17-24', 'metre-without-bars', 1, 1],
     ['1-8\u0000 4/4', 'not-text', 1, 4],
     ['1-8 4/4; fermata at 4', 'word-unknown', 1, 18],

@@ -1,5 +1,6 @@
 /** The same problem in files of different kinds has the same code. The rule is our own; no outside source. */
 import { describe, expect, it } from 'vitest';
+import { playingOrder } from '../../src/score/playing.ts';
 import { readScore } from '../../src/score/read/recognise.ts';
 import type { Problem } from '../../src/units/index.ts';
 import { oneTrack } from './midi-files.ts';
@@ -57,6 +58,45 @@ const cases: readonly (readonly [code: string, files: readonly (string | Uint8Ar
     ],
   ],
 ];
+
+/** What the playing order says of a file, whatever kind it is. */
+const playedAs = (file: string): { times: number[]; said: string[] } => {
+  const result = readScore(new TextEncoder().encode(file));
+  if (!result.ok) throw new Error(result.error.message);
+  const { order, problems } = playingOrder(result.value);
+  const times = result.value.bars.map(
+    ({ index }) => order.visits.filter(({ barIndex }) => barIndex === index).length,
+  );
+  return { times, said: problems.map(({ code, message }) => `${code}: ${message}`) };
+};
+const bar = (number: number, line: string): string =>
+  measure(String(number), (number === 1 ? attributes(1) : '') + fullBar() + line);
+const backward = (times: number, ending = ''): string =>
+  `<barline location="right">${ending}<repeat direction="backward" times="${times}"/></barline>`;
+
+// The limit of 1000 is our own: docs/formats/playing-order.md.
+describe('repeats that nobody plays', () => {
+  it.each([99, 100, 999, 1000])('%i times is played as it stands', (times) => {
+    for (const file of [`1 4/4 ${times} times; 2 4/4`, onePart(bar(1, backward(times)) + bar(2, ''))])
+      expect(playedAs(file)).toEqual({ times: [times, 1], said: [] });
+  });
+  it.each([1001, 9999, 10_000, 123_456])('%i times is played twice', (times) => {
+    const said = `repeat-times-absurd: A repeat in bar 1 is to be played ${times} times, and nobody plays more than 1000; it is played twice.`;
+    for (const file of [`1 4/4 ${times} times; 2 4/4`, onePart(bar(1, backward(times)) + bar(2, ''))])
+      expect(playedAs(file)).toEqual({ times: [2, 1], said: [said] });
+  });
+  it('leaves out such numbers of an ending', () => {
+    const said =
+      'ending-number-absurd: The ending bracket of bar 1 names times through that nobody plays (5000): left out.';
+    const opens = '<barline location="left"><ending number="1, 5000" type="start"/></barline>';
+    const first = measure(
+      '1',
+      opens + attributes(1) + fullBar() + backward(2, '<ending number="1, 5000" type="stop"/>'),
+    );
+    for (const file of ['1 4/4; 2 4/4; ending 1, 5000 at 1; repeat to 1', onePart(first + bar(2, ''))])
+      expect(playedAs(file)).toEqual({ times: [1, 1], said: [said] });
+  });
+});
 
 describe('one code for one problem', () => {
   it.each(cases)('%s', (code, files) => {

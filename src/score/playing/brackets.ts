@@ -10,7 +10,10 @@ export interface Bracket {
   readonly numbers: readonly number[];
 }
 
-/** Nobody plays a passage more often than this; larger numbers are taken for a slip of the pen. */
+/**
+ * Nobody plays a passage more often than this; larger numbers are taken for a slip of the pen. Readers keep the number
+ * as it is written, so that the same slip is told and mended alike in every format.
+ */
 export const mostPasses = 1000;
 
 /** "bar 12", for messages. */
@@ -112,7 +115,9 @@ const strayRepeatEnd = (bars: readonly Bar[], first: number, last: number): numb
 
 const cleaned = (bar: Bar, problems: Problem[]): readonly number[] => {
   const given = bar.ending?.numbers ?? [];
-  const good = [...new Set(given.filter((n) => Number.isInteger(n) && n >= 1 && n <= mostPasses))];
+  const fits = (n: number): boolean => Number.isInteger(n) && n >= 1 && n <= mostPasses;
+  const good = [...new Set(given.filter(fits))];
+  const bad = given.filter((n) => !fits(n));
   if (good.length === 0)
     problems.push(
       problem(
@@ -122,12 +127,12 @@ const cleaned = (bar: Bar, problems: Problem[]): readonly number[] => {
         { bar: bar.number },
       ),
     );
-  else if (good.length < new Set(given).size)
+  else if (bad.length > 0)
     problems.push(
       problem(
         'repair',
         'ending-number-absurd',
-        `The ending bracket of ${barName(bar)} names times through that nobody plays (${given.join(', ')}); these are left out.`,
+        `The ending bracket of ${barName(bar)} names times through that nobody plays (${bad.slice(0, 5).join(', ')}${bad.length > 5 ? ' ...' : ''}): left out.`,
         { bar: bar.number },
       ),
     );

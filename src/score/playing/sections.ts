@@ -190,7 +190,7 @@ const sectionOf = (bars: readonly Bar[], frame: Frame, problems: Problem[]): Rep
     say(
       'repair',
       'repeat-times-absurd',
-      `A repeat in ${barName(bar)} is to be played ${asked} times; it is played twice.`,
+      `A repeat in ${barName(bar)} is to be played ${asked} times, and nobody plays more than ${mostPasses}; it is played twice.`,
     );
   const times = asked > mostPasses ? 2 : asked;
   if (plain.length > 0 && brackets.some((b) => plain.some((p) => p.bar > b.last)))

@@ -1,7 +1,7 @@
 import type { Beats } from '../../../units/index.ts';
 import type { Metre } from '../../metre.ts';
 import type { Cursor } from './cursor.ts';
-import { maximumBars, maximumTimes } from './limits.ts';
+import { maximumBars } from './limits.ts';
 import type { BarsStatement, Labels, RepeatWords } from './statement.ts';
 import { labelPattern, needLength, takeMetre } from './values.ts';
 import { suggestion } from './words.ts';
@@ -63,12 +63,9 @@ export const takeRepeatWords = (cursor: Cursor): RepeatWords | null => {
     figure === null
       ? ['once', 'twice', 'thrice'].indexOf((word?.[1] ?? '').toLowerCase()) + 1
       : Number(figure[1]);
-  if (times < 1 || times > maximumTimes) {
+  if (times < 1) {
     cursor.reset(mark);
-    cursor.fail(
-      'repeat-times-absurd',
-      `A section cannot be played ${times} times; say 2 to ${maximumTimes}.`,
-    );
+    cursor.fail('repeat-times-absurd', `A section cannot be played ${times} times; say 2 or more.`);
   }
   return { times, afterJump: takeAfterJump(cursor) };
 };

@@ -4,7 +4,5 @@
 export const maximumBars = 100_000;
 /** Characters in one plan. */
 export const maximumCharacters = 8_000_000;
-/** How often a section may be played. */
-export const maximumTimes = 9_999;
 /** Quarters per minute outside of these are kept, and asked about. Common practice, no source. */
 export const plausibleTempo = { slowest: 5, fastest: 1000 } as const;

@@ -2,7 +2,6 @@ import { bpm, F } from '../../../units/index.ts';
 import type { Bar, Jump } from '../../model.ts';
 import { needEnd, takeAfterJump, takeBars, takeRepeatWords } from './barsStatement.ts';
 import { Cursor, type RawStatement } from './cursor.ts';
-import { maximumTimes } from './limits.ts';
 import type { Statement } from './statement.ts';
 import { needAtBar, needBar, needLength, takeAt, takeValue, takeWhere } from './values.ts';
 import { suggestion, tempoWords } from './words.ts';
@@ -44,11 +43,8 @@ const repeatRule = (cursor: Cursor): Statement[] => {
 
 const endingNumbers = (cursor: Cursor, text: string): number[] => {
   const numbers = (text.match(/\d+/g) ?? []).map(Number);
-  if (numbers.some((n) => n < 1 || n > maximumTimes))
-    cursor.fail(
-      'ending-number-absurd',
-      `An ending is for a time through, from 1 to ${maximumTimes}: not ${text.trim()}.`,
-    );
+  if (numbers.some((n) => n < 1))
+    cursor.fail('ending-number-absurd', `An ending is for a time through, from 1 on: not ${text.trim()}.`);
   return numbers;
 };
 

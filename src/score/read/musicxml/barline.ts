@@ -1,20 +1,20 @@
 /** The `barline` element: repeats, endings, style, signs. Source: MusicXML 4.0, barline, ending, repeat. */
 import { F, type Fraction, type Place } from '../../../units/index.ts';
+import { mostPasses } from '../../playing/brackets.ts';
 import { attribute, child, collapse, type XmlElement } from '../xml.ts';
 import type { Edge, EndingDraft, MeasureDraft } from './draft.ts';
 import { notKept, type Log } from './log.ts';
 import { integerWithin } from './values.ts';
 
-/** Highest time through a repeat that is believed. */
-const mostTimes = 99;
-
 /** "1, 2", "1-3", "1." and "1. 2." as numbers in order; empty where there is none. */
 export const endingNumbers = (text: string): readonly number[] => {
   const numbers = new Set<number>();
-  for (const match of text.matchAll(/(\d{1,3})(?:\s*[-\u2010-\u2015]\s*(\d{1,3}))?/g)) {
+  for (const match of text.matchAll(/(\d{1,9})(?:\s*[-\u2010-\u2015]\s*(\d{1,9}))?/g)) {
     const from = Number(match[1]);
     const to = match[2] === undefined ? from : Number(match[2]);
-    for (let n = Math.max(1, from); n <= Math.min(to, mostTimes); n += 1) numbers.add(n);
+    for (let n = Math.max(1, from); n <= Math.min(to, mostPasses); n += 1) numbers.add(n);
+    // What nobody plays is kept, for the playing order to tell.
+    if (to > mostPasses) numbers.add(to);
   }
   return [...numbers].sort((a, b) => a - b);
 };
@@ -72,7 +72,7 @@ export const readBarline = (
           );
           break;
         }
-        const times = integerWithin(text, 2, mostTimes);
+        const times = integerWithin(text, 2, 999_999_999);
         if (text !== '' && times === null)
           log.say(
             'repair',
