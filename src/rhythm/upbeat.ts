@@ -75,7 +75,9 @@ const handedOver = (others: readonly Part[], first: WrittenNote): boolean =>
       const end = F.add(begins, length);
       const meets = F.equal(begins, first.onset) || F.equal(end, first.onset);
       if (!meets || !F.equal(length, first.duration)) return false;
-      return !notes.some(({ onset, duration }) => F.atMost(onset, end) && F.less(end, F.add(onset, duration)));
+      return !notes.some(
+        ({ onset, duration }) => F.atMost(onset, end) && F.less(end, F.add(onset, duration)),
+      );
     }),
   );
 
