@@ -147,8 +147,15 @@ export const checkScore = (score: Score): void => {
 /** Milliseconds: far more than any of the small files takes, so that only a hang or a blow-up is caught. */
 const patience = 20_000;
 
-/** Reads `count` mutated files. Throws what a failed expectation throws, after naming seed and round. */
-export const fuzzMusicXml = (seed: number, count: number): { read: number; refused: number } => {
+/**
+ * Reads `count` mutated files; `use` is handed each score that comes of them. Throws what a failed expectation throws,
+ * after naming seed and round.
+ */
+export const fuzzMusicXml = (
+  seed: number,
+  count: number,
+  use: (score: Score, random: Random) => void = () => undefined,
+): { read: number; refused: number } => {
   console.log(`Fuzzing the MusicXML reader with seed ${seed}, ${count} inputs.`);
   const random = seeded(seed);
   const originals = seeds();
@@ -163,6 +170,7 @@ export const fuzzMusicXml = (seed: number, count: number): { read: number; refus
       if (result.ok) {
         totals.read += 1;
         checkScore(result.value);
+        use(result.value, random);
       } else {
         totals.refused += 1;
         expect(result.error.severity).toBe('error');
