@@ -26,12 +26,12 @@ const marksText = ({ marks }: Score): string[] =>
     return `${mark.printed ? text : `(${text})`}@${F.format(mark.at)}`;
   });
 
-/** Written notes as "kind:length@place", ties as "~" on their side. */
+/** Written notes as "kind:length@place", cue notes said so, ties as "~" on their side. */
 const writtenText = ({ parts }: Score): string[] =>
   parts.flatMap(({ written }) =>
     written.map(
       ({ kind, duration, onset, tieStart, tieStop, cue }) =>
-        `${tieStop ? '~' : ''}${cue ? 'cue' : kind}:${F.format(duration)}@${F.format(onset)}${tieStart ? '~' : ''}`,
+        `${tieStop ? '~' : ''}${cue ? 'cue ' : ''}${kind}:${F.format(duration)}@${F.format(onset)}${tieStart ? '~' : ''}`,
     ),
   );
 
@@ -127,8 +127,8 @@ describe('the notes of an extract', () => {
   it('of a cue stay, whatever the filter', () => {
     const score = music('4/4', { P1: 'C4/4c D4/4c E4/2' });
     expect(writtenText(extract(score, { keep: '1/16' }))).toEqual([
-      'cue:1/4@0',
-      'cue:1/4@1/4',
+      'cue note:1/4@0',
+      'cue note:1/4@1/4',
       'rest:1/2@1/2',
     ]);
     // They do not sound.
