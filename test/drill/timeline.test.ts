@@ -252,6 +252,8 @@ describe('the notes of a drill', () => {
     expect(kept('1/8+,1/8t')).toEqual([60, 64, 65, 67, 69, 71]);
     const codes = problemsOf(score, { keep: '1/8' }).map(({ code }) => code);
     expect(codes).toContain('tuplets-left-out');
+    // Who names tuplets of one value means to leave the others out.
+    expect(problemsOf(score, { keep: '1/8,1/4t' })).toEqual([]);
     expect(problemsOf(score, { keep: '1/32' }).map(({ code }) => code)).toContain('nothing-kept');
   });
 });
