@@ -3,6 +3,9 @@
 
 Written from the W3C MusicXML 4.0 documentation (w3.org/2021/06/musicxml40), element by element:
 - duration: "a positive number specified in division units", divisions per quarter note; divisions state the unit.
+  Assumed: where a part states none, the unit is 1 (the public MusicXML test suite, 03e: "the generally agreed default
+  value"). Printed note values are never consulted, so a file whose values say otherwise differs here from a reader that
+  mends it. Divisions that are not above zero are against the standard: such a file is named as unreadable.
 - backup and forward move the position in the measure; a chord note begins with the note before it.
 - a backup beyond the beginning of its measure, against the standard, stops there (one suite file has it).
 - grace notes have no duration; a cue note "is a silent note with no playback".
@@ -77,6 +80,8 @@ def read_part(measures):
         for item in measure:
             if item.tag == "attributes":
                 divisions = number(item, "divisions", divisions)
+                if divisions <= 0:
+                    raise ValueError(f"divisions of {divisions}")
                 for transpose in item.findall("transpose"):
                     shift = number(transpose, "chromatic") + 12 * number(transpose, "octave-change", Q(0))
                     break

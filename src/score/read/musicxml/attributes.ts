@@ -3,6 +3,7 @@ import { beats, F, type Fraction, type Place } from '../../../units/index.ts';
 import { noMetre, sameMetre, type Metre, type MetreComponent } from '../../metre.ts';
 import type { Clef, Key, Transposition } from '../../model.ts';
 import { attribute, child, childrenOf, childText, collapse, type XmlElement } from '../xml.ts';
+import { readableDivisions } from './divisions.ts';
 import type { MeasureDraft } from './draft.ts';
 import { notKept, type Log } from './log.ts';
 import { decimal, integer, integerWithin, type Lengths } from './values.ts';
@@ -177,24 +178,31 @@ const display: Readonly<Record<string, string>> = {
 /** The state of a part that attributes change. */
 export interface AttributesState {
   readonly lengths: Lengths;
-  /** Whether divisions were given. */
+  /** Whether divisions were given, or it was told that they were not. */
   divisionsKnown: boolean;
+  /** What the notes behind an `attributes` element say of its divisions by their printed values. */
+  readonly byValues: (attributes: XmlElement) => Fraction | null;
   staves: number;
 }
 
 const readDivisions = (element: XmlElement, state: AttributesState, log: Log, place: Place): void => {
   const text = childText(element, 'divisions');
   if (text === '') return;
-  const value = decimal(text);
-  if (value !== null && F.isPositive(value) && F.atMost(value, F.fraction(1_000_000_000))) {
+  state.divisionsKnown = true;
+  const value = readableDivisions(text);
+  if (value !== null) {
     state.lengths.set(value);
-    state.divisionsKnown = true;
     return;
   }
+  const byValues = state.byValues(element);
+  if (byValues !== null) state.lengths.set(byValues);
   log.say(
     'repair',
     'divisions-unreadable',
-    `The file counts durations in "${text.slice(0, 30)}" parts of a quarter, which makes no sense; the number before it (at first 1) goes on.`,
+    `The file counts durations in "${text.slice(0, 30)}" parts of a quarter, which makes no sense; ` +
+      (byValues === null
+        ? 'the number before it (at first 1) goes on.'
+        : `by the printed values of the notes it is ${F.format(byValues)}.`),
     place,
   );
 };

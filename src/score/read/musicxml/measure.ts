@@ -8,6 +8,7 @@ import { attribute, childText, type XmlElement } from '../xml.ts';
 import { readAttributes, type AttributesState } from './attributes.ts';
 import { readBarline } from './barline.ts';
 import { readDirection, readSoundAt, type DirectionSpot } from './direction.ts';
+import { divisionsByValues } from './divisions.ts';
 import { emptyMeasure, type MeasureDraft } from './draft.ts';
 import { notKept, type Log } from './log.ts';
 import { readNote } from './note.ts';
@@ -29,12 +30,25 @@ const printedNumber = (element: XmlElement, implicit: boolean): string => {
   return text !== '' && !implicit ? text : attribute(element, 'number');
 };
 
-/** Reads a part's measures one after the other; state such as divisions goes on from measure to measure. */
-export const createPartReader = (part: string, log: Log) => {
-  const state: AttributesState = { lengths: createLengths(), divisionsKnown: false, staves: 1 };
+/**
+ * Reads a part's measures one after the other; state such as divisions goes on from measure to measure. `measures`: all
+ * of them, in which it looks ahead where the file does not say how it counts.
+ */
+export const createPartReader = (part: string, measures: readonly (XmlElement | null)[], log: Log) => {
+  let reading = 0;
+  const state: AttributesState = {
+    lengths: createLengths(),
+    divisionsKnown: false,
+    byValues: (attributes) => divisionsByValues(measures, reading, attributes),
+    staves: 1,
+  };
+  /** Holds until divisions are stated. */
+  const atFirst = divisionsByValues(measures, 0, null);
+  if (atFirst !== null) state.lengths.set(atFirst);
   let metre: Metre | null = null;
 
   const read = (element: XmlElement, bar: number): MeasureDraft => {
+    reading = bar;
     const implicit = attribute(element, 'implicit') === 'yes';
     const number = printedNumber(element, implicit);
     const place: Place = { part, bar: number };
@@ -53,7 +67,7 @@ export const createPartReader = (part: string, log: Log) => {
         log.say(
           'repair',
           'divisions-missing',
-          'The file does not say into how many parts it divides a quarter; it is read as 1, so a duration of 4 is a whole note.',
+          `The file does not say into how many parts it divides a quarter; ${atFirst === null ? 'it is read as 1, so a duration of 4 is a whole note' : `by the printed values of the notes it is ${F.format(atFirst)}`}.`,
           place,
         );
       }

@@ -24,10 +24,9 @@ interface Column {
 const columnsOf = (parts: readonly PartShape[], log: Log): readonly Column[] => {
   const measures = aligned(parts, log);
   return parts.map((shape, index): Column => {
-    const reader = createPartReader(shape.id, log);
-    const drafts = (measures[index] ?? []).map((element, bar) =>
-      element === null ? null : reader.read(element, bar),
-    );
+    const column = measures[index] ?? [];
+    const reader = createPartReader(shape.id, column, log);
+    const drafts = column.map((element, bar) => (element === null ? null : reader.read(element, bar)));
     return { shape, drafts, staves: reader.staves() };
   });
 };
