@@ -174,6 +174,15 @@ describe('a bar plan', () => {
       '1-16 0/4',
       '1-8 4/4; nonsense',
       '1–1000000000 4/4',
+      // A slip is told with its place, and not taken for prose.
+      '1-16 4/4 twise',
+      'tempo 1/4=90\n1-16 4/4 twcie',
+      '1-16 4/4 tiwce; tempo 1/4=92',
+      'pickpu 1/4; bars 1 to 16 in 3+2/8 twcie',
+      '16 bars 3/4 tiwce',
+      'our trio\n1–16\t4/4 repeated',
+      'tempo 1/4=92',
+      'pickup quarter nicely',
     ])
       expect(looksLikeBarPlan(text), text).toBe(true);
     for (const text of [
@@ -184,7 +193,19 @@ describe('a bar plan', () => {
       'MThd\u0000\u0000\u0000\u0006',
       '12 bars of soap and 3/4 of a pound',
       'The upbeat music of the day; 1-2 weeks',
-      'tempo 1/4=92',
+      // Prose, tables, settings and code with ranges, fractions and words of a plan in them
+      'Pancakes\n2-3 1/2 cups of flour\nMix well\nLeave for 1-2 hours',
+      'In bars 1-16 4/4 is written, and played twice.',
+      'week,from,to\n1,1-16,4/4\n2,17-24,3/4',
+      'date;score\n10-12 3/4/2021;2-1\n11-12 3/4/2021;1-0',
+      'tempo: 120\ninstrument: piano',
+      'tempo = 120; pickup = 1',
+      'repeat 4 [fd 100 rt 90]',
+      'x = 1-16 * 4/4;\nreturn x;',
+      '1-16 4/7 of them',
+      '20-25 C today',
+      'pickup line 1/4 of the time',
+      'old habits = new habits',
     ])
       expect(looksLikeBarPlan(text), text).toBe(false);
   });

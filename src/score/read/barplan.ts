@@ -5,7 +5,7 @@
 import { fail, refusable, Refusal, type Result } from '../../units/index.ts';
 import type { Score } from '../model.ts';
 import { buildScore } from './barplan/build.ts';
-import { splitStatements } from './barplan/cursor.ts';
+import { plainText, splitStatements, type RawStatement } from './barplan/cursor.ts';
 import { maximumCharacters } from './barplan/limits.ts';
 import { parseStatement } from './barplan/parse.ts';
 
@@ -54,25 +54,49 @@ const planMistakes: ReadonlySet<string> = new Set([
   'too-many-bars',
 ]);
 
+const value = String.raw`(?:\d{1,3}\/\d{1,3}\.{0,4}|(?:dotted +)?(?:half|minim|quarter|crotchet|eighth|quaver)(?: +note)?)`;
+/** "1-16 4/4", "bars 1 to 16 in 3+2/8", "16 bars 3/4": bars and a metre that is met with, whatever follows. */
+const barsAndMetre =
+  /^(?:bars? +)?(?:\d{1,9} *(?:-|\.\.|to(?![a-z])) *\d{1,9}|\d{1,9} +(?:unnumbered +)?bars?)(?: *,| +in)? +(?:\d{1,2} *\+ *)*\d{1,2} *\/ *(?:1|2|4|8|16|32|64)(?![\d/.])/i;
+/** The same of any size, so that "16-1 4/4" and "1-16 0/4" are plans with a mistake, while "2-1" is a result. */
+const barsOfAnySize =
+  /^(?:bars? +)?\d{1,40} *(?:(?:-|\.\.|to(?![a-z])) *\d{1,40}|(?:unnumbered +)?bars?)(?: *,| +in)? +(?:\d[\d+ ]*\/ *\d|(?:c|cut|free)(?![a-z.]))/i;
+/** "tempo 1/4=92", "pickup 1/8", "old 1/4 = new 1/8": a word of the plan and a note value, whatever follows. */
+const wordAndValue = new RegExp(
+  String.raw`^(?:(?:pick-?up|upbeat|anacrusis) +${value}(?![a-z\d/])|(?:tempo:?|old) +${value} *=)`,
+  'i',
+);
+
+/** What a statement says of the text that it stands in. */
+const weigh = (raw: RawStatement): 'plan' | 'begins' | 'fits' | 'other' => {
+  const plain = plainText(raw.text);
+  const begins = barsAndMetre.test(plain) || wordAndValue.test(plain);
+  try {
+    const lays = parseStatement(raw).some(
+      (statement) =>
+        statement.kind === 'pickup' ||
+        (statement.kind === 'bars' && (statement.metre !== null || statement.repeat !== null)),
+    );
+    return lays ? 'plan' : begins ? 'begins' : 'fits';
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    const mistaken = barsOfAnySize.test(plain) || /^(?:pick-?up|upbeat|anacrusis) +\d+\//i.test(plain);
+    if (mistaken && planMistakes.has(error.problem.code)) return 'plan';
+    return begins ? 'begins' : 'other';
+  }
+};
+
 /**
- * Whether a text is a bar plan, judged by its content: among its first 200 statements one lays down bars or a pickup,
- * and it begins like no other format. A plan with a mistake elsewhere is still one, so that its error is told.
+ * Whether a text is a bar plan, judged by its content: it begins like no other format, and among its first 200 statements
+ * one lays down bars or a pickup; or one begins as only a plan does ("1-16 4/4 ...", "tempo 1/4=..."), and at least half
+ * of them are of a plan. A plan with a mistake elsewhere is still one, so that its error is told.
  */
 export const looksLikeBarPlan = (text: string): boolean => {
   const start = text.slice(0, 20_000);
   if (unsaid.test(start) || /^\s*(?:<|\{|!!|\*\*|X:|%)/.test(start)) return false;
-  return splitStatements(start.replace(/^\ufeff/, ''))
+  const weights = splitStatements(start.replace(/^\ufeff/, ''))
     .slice(0, 200)
-    .some((raw) => {
-      try {
-        return parseStatement(raw).some(
-          (statement) =>
-            statement.kind === 'pickup' ||
-            (statement.kind === 'bars' && (statement.metre !== null || statement.repeat !== null)),
-        );
-      } catch (error) {
-        if (error instanceof Refusal) return planMistakes.has(error.problem.code);
-        throw error;
-      }
-    });
+    .map(weigh);
+  if (weights.includes('plan')) return true;
+  return weights.includes('begins') && 2 * weights.filter((one) => one !== 'other').length >= weights.length;
 };

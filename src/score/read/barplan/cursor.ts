@@ -5,6 +5,10 @@ const blanks = /[\t\r\u00a0\u1680\u2000-\u200b\u202f\u205f\u3000\ufeff]/g;
 const dashes = /[\u2010-\u2015\u2212\ufe58\ufe63\uff0d]/g;
 const crosses = /[\u00d7\u2715]/g;
 
+/** A text with every kind of blank, dash and cross made plain, sign for sign. */
+export const plainText = (text: string): string =>
+  text.replace(blanks, ' ').replace(dashes, '-').replace(crosses, 'x');
+
 /** One statement of a plan: its text as typed, and where it begins (from 1). */
 export interface RawStatement {
   readonly text: string;
@@ -59,7 +63,7 @@ export class Cursor {
 
   constructor(raw: RawStatement) {
     this.#raw = raw;
-    this.#plain = raw.text.replace(blanks, ' ').replace(dashes, '-').replace(crosses, 'x');
+    this.#plain = plainText(raw.text);
   }
 
   /** Skips blanks and takes what the pattern matches here, case aside; null and no step where it does not. */
