@@ -9,6 +9,7 @@ import {
   plus,
   problem,
   seconds,
+  figureText,
   type Beats,
   type Bpm,
   type Fraction,
@@ -54,14 +55,14 @@ export const checkTempo = (unit: Beats, rate: Fraction): Problem | null => {
     return problem(
       'error',
       'tempo-zero',
-      `A tempo of ${F.format(rate)} a minute never gets on; it must be above zero.`,
+      `A tempo of ${figureText(rate)} a minute never gets on; it must be above zero.`,
     );
   const quarters = F.mul(F.mul(rate, unit), F.fraction(4));
   if (F.less(quarters, slowest) || F.less(fastest, quarters))
     return problem(
       'error',
       'tempo-absurd',
-      `A tempo of ${F.format(rate)} notes of ${F.format(unit)} a minute is ${F.toNumber(quarters).toPrecision(3)} quarters a minute; from ${F.format(slowest)} to ${F.format(fastest)} can be played to.`,
+      `A tempo of ${F.format(unit)} = ${figureText(rate)} is ${figureText(quarters)} quarters a minute; from ${F.format(slowest)} to ${F.format(fastest)} can be played to.`,
     );
   return null;
 };

@@ -27,6 +27,8 @@ export interface PlayingOrder {
   readonly visits: readonly Visit[];
   /** Played length of the whole. */
   readonly length: Beats;
+  /** Written position at which the score ends, played or not. */
+  readonly writtenEnd: Beats;
 }
 
 export interface PlayingOptions {
@@ -86,7 +88,8 @@ export const laidOut = (bars: readonly Bar[], played: readonly number[]): Playin
     visits.push({ index: visits.length, barIndex, pass, start, written: bar.start, length: bar.length });
     start = plus(start, bar.length);
   }
-  return { visits, length: start };
+  const last = bars.at(-1);
+  return { visits, length: start, writtenEnd: last === undefined ? note(0) : plus(last.start, last.length) };
 };
 
 /** One problem for each run of bars that the playing order leaves out. */

@@ -3,7 +3,16 @@
  * signatures, tempi, bar numbers as markers), then the click, then a track for each part.
  */
 import type { ClickEvent, NoteEvent, Timeline } from '../drill/model.ts';
-import { beats, F, plus, problem, type Beats, type Problem, type Severity } from '../units/index.ts';
+import {
+  beats,
+  F,
+  plus,
+  problem,
+  countText,
+  type Beats,
+  type Problem,
+  type Severity,
+} from '../units/index.ts';
 import { midiFile, rank, textEvent, type TrackEvent } from './midi/bytes.ts';
 import { barsEnd, metreEvents } from './midi/metreTrack.ts';
 import { tempoEvents } from './midi/tempoTrack.ts';
@@ -76,22 +85,39 @@ const partTrack = (
     const on = midi === null ? percussion : channel;
     events.push(...noteEvents(tick(at), tick(plus(at, length)), on, key, velocity.note));
   }
-  const told = (severity: Severity, code: string, count: number, what: string): Problem[] =>
-    count > 0 ? [problem(severity, code, `${count} notes of ${part.name} ${what}.`, { part: part.id })] : [];
+  const told = (severity: Severity, code: string, count: number, one: string, several: string): Problem[] =>
+    count > 0
+      ? [
+          problem(
+            severity,
+            code,
+            `${countText(count, 'note', 'notes')} of ${part.name} ${count === 1 ? one : several}.`,
+            { part: part.id },
+          ),
+        ]
+      : [];
   const problems = [
     ...told(
       'note',
       'midi-pitch-rounded',
       rounded,
+      'stands between two keys and is rounded to the nearer (halves up)',
       'stand between two keys and are rounded to the nearer (halves up)',
     ),
     ...told(
       'note',
       'midi-unpitched',
       unpitched,
+      'has no pitch and is written as side stick on the percussion channel',
       'have no pitch and are written as side stick on the percussion channel',
     ),
-    ...told('note', 'midi-pitch-outside', outside, 'lie outside the 128 keys of MIDI and are left out'),
+    ...told(
+      'note',
+      'midi-pitch-outside',
+      outside,
+      'lies outside the 128 keys of MIDI and is left out',
+      'lie outside the 128 keys of MIDI and are left out',
+    ),
   ];
   return { events, problems };
 };
@@ -150,7 +176,7 @@ export const writeMidi = (
       problem(
         'note',
         'midi-part-missing',
-        `${strangers} notes belong to parts that the extract does not name.`,
+        `${countText(strangers, 'note belongs to a part', 'notes belong to parts')} that the extract does not name.`,
       ),
     );
   const conductor: TrackEvent[] = [

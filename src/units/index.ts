@@ -6,3 +6,4 @@ export * from './problem.ts';
 export * from './result.ts';
 export * from './random.ts';
 export * from './sampleRate.ts';
+export * from './words.ts';

@@ -130,6 +130,13 @@ describe('bounds', () => {
   ])('judges quarter = %s', (rate, code) => {
     expect(codes(quarter, rate)).toBe(code);
   });
+  it('says so in plain figures', () => {
+    // Computed: 3000 eighths a minute are 1500 quarters.
+    expect(checkTempo(note(1, 8), F.fraction(3000))?.message).toBe(
+      'A tempo of 1/8 = 3000 is 1500 quarters a minute; from 5 to 1000 can be played to.',
+    );
+    expect(checkTempo(quarter, F.fraction(449, 100))?.message).toContain('1/4 = 4.49 is 4.49 quarters');
+  });
   it('judges by the quarter, whatever the unit', () => {
     expect(codes(note(1, 8), '1999')).toBeUndefined();
     expect(codes(note(1), '251')).toBe('tempo-absurd');

@@ -157,6 +157,8 @@ describe('a bar plan', () => {
     expect(refusal('1-8 4/4; fermta after 4').message).toContain('"fermata"');
     expect(refusal('pickpu 1/4').message).toContain('"pickup"');
     expect(refusal('1-8 4/4 twcie').message).toContain('"twice"');
+    expect(refusal('1-8 4/4 tiwce').message).toContain('"twice"');
+    expect(refusal('1-8 4/4; rpeeat 1-4').message).toContain('"repeat"');
   });
 
   it('asks about what it takes as it stands', () => {

@@ -78,6 +78,26 @@ describe('a MIDI file that is broken or hostile', () => {
     expect(sounding(scoreOf(bytes))).toEqual([['0', '1/4', 60]]);
   });
 
+  it.each([
+    [oneTrack([...note, 0x00, 0x90, 62]), '1 track breaks off or holds'],
+    [
+      file(header(1, 2, 96), ...[1, 2].map(() => chunk('MTrk', [...note, 0x00, 0x90, 62]))),
+      '2 tracks break off or hold',
+    ],
+    [file(header(1, 2, 96), chunk('MTrk', [...note, ...end])), '1 track is promised'],
+    [file(header(1, 9, 96), chunk('MTrk', [...note, ...end])), '8 tracks are promised'],
+    [oneTrack([0x00, 0x90, 60, 64, 0x60, 0xff, 0x2f, 0x00]), '1 note is never let go; it lasts'],
+    [oneTrack([...note, 0x00, 0x80, 62, 0, ...end]), '1 note ends that never began'],
+    [oneTrack([0x00, 0xff, 0x51, 0x03, 0, 0, 0, ...note, ...end]), '1 tempo change says'],
+  ])('is told in words that count right: %#', (bytes, words) => {
+    // Common English, no source.
+    const result = readMidi(bytes);
+    const problems = result.ok ? result.problems : [result.error];
+    expect(problems.map(({ message }) => message)).toContainEqual(
+      expect.stringMatching(new RegExp(`^${words}`)),
+    );
+  });
+
   it('reads running status, velocity nought as an end, unknown chunks, and what stands between exclusive messages', () => {
     // Standard MIDI Files 1.0: running status, note-on of velocity 0, "alien" chunks (from memory).
     const running = [0x00, 0x90, 60, 64, 0x60, 60, 0, 0x00, 62, 64, 0x60, 62, 0];

@@ -176,6 +176,15 @@ describe('bars as they are', () => {
   });
 });
 
+test('the length of an overfull bar reads as a person would say it', () => {
+  const said = (quarters: number): string =>
+    read(onePart(measure('1', whole + note('C4', quarters))))
+      .problems.map(({ message }) => message)
+      .join();
+  expect(said(96)).toContain('This bar holds 24 whole notes, more than its metre 4/4');
+  expect(said(5)).toContain('This bar holds 5/4 of a whole note, more than its metre 4/4');
+});
+
 describe('the course of the piece', () => {
   const line = (location: string, content: string): string =>
     `<barline location="${location}">${content}</barline>`;

@@ -1,4 +1,4 @@
-import { F, problem, type Beats, type Fraction, type Problem } from '../../units/index.ts';
+import { F, problem, countText, type Beats, type Fraction, type Problem } from '../../units/index.ts';
 
 /**
  * Ticks per quarter where nothing asks for more: 10080 = 2^5 x 3^2 x 5 x 7 holds 128th notes and every tuplet of 3, 5,
@@ -37,7 +37,7 @@ export const tickScale = (positions: readonly Beats[]): TickScale => {
       problem(
         'note',
         'midi-position-rounded',
-        `MIDI has no room for ${rounded} positions of this music: they are moved by up to 1/${String(2n * resolution)} of a quarter.`,
+        `MIDI has no room for ${countText(rounded, 'position of this music: it is', 'positions of this music: they are')} moved by up to 1/${String(2n * resolution)} of a quarter.`,
       ),
     );
   return {

@@ -1,4 +1,4 @@
-import { problem, type Problem } from '../../units/index.ts';
+import { problem, countText, type Problem } from '../../units/index.ts';
 import { largestSize } from './format.ts';
 
 /** A piece of the file, without its eight bytes of name and size. */
@@ -78,7 +78,7 @@ export const chunksOf = (bytes: Uint8Array): { chunks: readonly Chunk[]; problem
       problem(
         'note',
         'wav-rest',
-        `After its last section the file has ${bytes.length - at} bytes that mean nothing here. They were left out.`,
+        `After its last section the file has ${countText(bytes.length - at, 'byte that means nothing here. It was', 'bytes that mean nothing here. They were')} left out.`,
       ),
     );
   }

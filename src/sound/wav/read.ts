@@ -1,4 +1,13 @@
-import { fail, ok, problem, Refusal, refusable, type Problem, type Result } from '../../units/index.ts';
+import {
+  fail,
+  ok,
+  problem,
+  Refusal,
+  refusable,
+  countText,
+  type Problem,
+  type Result,
+} from '../../units/index.ts';
 import { chunksOf, type Chunk } from './chunks.ts';
 import { subFormatTail, tag } from './format.ts';
 
@@ -41,7 +50,7 @@ const formatTag = (body: Uint8Array): number => {
   if (body.length < 40) {
     throw new Refusal(
       'wav-damaged',
-      `The file's format section has ${body.length} bytes, but its kind needs 40.`,
+      `The file's format section has ${countText(body.length, 'byte', 'bytes')}, but its kind needs 40.`,
     );
   }
   return subFormatTail.every((byte, i) => body[26 + i] === byte) ? view(body).getUint16(24, true) : stated;
@@ -51,7 +60,7 @@ const layoutOf = (body: Uint8Array, problems: Problem[]): Layout => {
   if (body.length < 16) {
     throw new Refusal(
       'wav-damaged',
-      `The file's format section has ${body.length} bytes; it needs 16 or more.`,
+      `The file's format section has ${countText(body.length, 'byte', 'bytes')}; it needs 16 or more.`,
     );
   }
   const fields = view(body);

@@ -1,7 +1,10 @@
 import {
   beats,
   bpm,
+  countText,
   F,
+  figureText,
+  lengthText,
   ok,
   problem,
   Refusal,
@@ -98,7 +101,7 @@ class Builder {
       if (bar !== undefined) return bar;
       throw new Refusal(
         'bar-unknown',
-        `The plan has ${this.#bars.length} bars, fewer than that.`,
+        `The plan has ${countText(this.#bars.length, 'bar', 'bars')}, fewer than that.`,
         where.place,
       );
     }
@@ -132,7 +135,7 @@ class Builder {
     if (where !== null && F.less(bar.length, where.offset))
       throw new Refusal(
         'position-outside-bar',
-        `Bar ${named(where)} lasts ${F.format(bar.length)} of a whole note, less than ${F.format(where.offset)}.`,
+        `Bar ${named(where)} lasts ${lengthText(bar.length)}, less than ${F.format(where.offset)}.`,
         where.place,
       );
     return { at: beats(F.add(bar.start, where?.offset ?? F.zero)), bar: bar.index };
@@ -177,7 +180,7 @@ class Builder {
         problem(
           'assumption',
           'tempo-unit-assumed',
-          `The tempo ${F.format(perMinute)} names no note value; it is taken to count the beats of bar ${number}.`,
+          `The tempo ${figureText(perMinute)} names no note value; it is taken to count the beats of bar ${number}.`,
           { ...place, bar: number },
         ),
       );
@@ -189,7 +192,7 @@ class Builder {
         problem(
           'note',
           'tempo-absurd',
-          `A tempo of ${F.format(perMinute)} notes of ${F.format(counted)} a minute is hardly meant; it is kept as written.`,
+          `A tempo of ${F.format(counted)} = ${figureText(perMinute)} is hardly meant; it is kept as written.`,
           { ...place, bar: number },
         ),
       );

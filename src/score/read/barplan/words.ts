@@ -70,19 +70,28 @@ export const tempoWords = [
   'fast',
 ];
 
-/** Edits (letter put in, left out, changed) that turn a into b: Levenshtein 1966. */
+/**
+ * Edits that turn a into b: a letter put in, left out or changed, or two neighbours changed over. Levenshtein 1966 and
+ * Damerau 1964, in the form where no part is edited twice (optimal string alignment).
+ */
 const distance = (a: string, b: string): number => {
+  let before: number[] = [];
   let row = Array.from({ length: b.length + 1 }, (_, index) => index);
   for (let i = 1; i <= a.length; i += 1) {
     const next = [i];
-    for (let j = 1; j <= b.length; j += 1)
+    for (let j = 1; j <= b.length; j += 1) {
+      const same = a[i - 1] === b[j - 1];
+      const swapped = i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1];
       next.push(
         Math.min(
           (next[j - 1] ?? 0) + 1,
           (row[j] ?? 0) + 1,
-          (row[j - 1] ?? 0) + (a[i - 1] === b[j - 1] ? 0 : 1),
+          (row[j - 1] ?? 0) + (same ? 0 : 1),
+          swapped ? (before[j - 2] ?? 0) + 1 : Infinity,
         ),
       );
+    }
+    before = row;
     row = next;
   }
   return row[b.length] ?? 0;

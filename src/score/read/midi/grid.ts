@@ -3,7 +3,16 @@
  * 322560 = 2^10 x 3^2 x 5 x 7, so that 256th notes, their triplets and ninths, fifths and sevenths are whole numbers,
  * as is the bar of every metre that MIDI can say down to 1024ths.
  */
-import { beats, F, problem, Refusal, type Beats, type Problem } from '../../../units/index.ts';
+import {
+  beats,
+  F,
+  problem,
+  Refusal,
+  countText,
+  lengthText,
+  type Beats,
+  type Problem,
+} from '../../../units/index.ts';
 import { metre, type Metre } from '../../metre.ts';
 import type { Bar } from '../../model.ts';
 import type { RawMidi } from './events.ts';
@@ -180,7 +189,7 @@ export class BarGrid {
         problem(
           'repair',
           'midi-metre-off-grid',
-          `${offGrid} time signatures stand beside any note value; they are moved to the nearest 96th of a quarter.`,
+          `${countText(offGrid, 'time signature stands beside any note value; it is', 'time signatures stand beside any note value; they are')} moved to the nearest 96th of a quarter.`,
         ),
       );
     if (stretches[0]?.start !== 0) {
@@ -209,7 +218,7 @@ export class BarGrid {
       problem(
         'assumption',
         'pickup-assumed',
-        `The first bar lasts ${F.format(F.fraction(first.length, whole))} of a whole note and the metre changes after it: it is taken as a pickup, bar 0.`,
+        `The first bar lasts ${lengthText(F.fraction(first.length, whole))} and the metre changes after it: it is taken as a pickup, bar 0.`,
         { bar: '0' },
       ),
     );

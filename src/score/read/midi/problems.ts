@@ -1,73 +1,88 @@
 /** What had to be left out, mended or assumed, each kind said once with its count. */
-import { notKeptProblem, problem, timesText, type Problem, type Severity } from '../../../units/index.ts';
+import {
+  countText,
+  notKeptProblem,
+  problem,
+  timesText,
+  type Problem,
+  type Severity,
+} from '../../../units/index.ts';
 import type { CheckedFile } from './chunks.ts';
 import type { RawMidi } from './events.ts';
 import type { Placement } from './quantise.ts';
 
 /** What the checks and the gathering left out or mended, each kind once. */
 export const fileProblems = (file: CheckedFile, { counts }: RawMidi): Problem[] => {
-  const counted = (severity: Severity, code: string, count: number, text: string): Problem[] =>
-    count > 0 ? [problem(severity, code, `${count} ${text}`)] : [];
   return [
-    ...counted(
+    ...countedProblem(
       'repair',
       'file-truncated',
       file.tracksCut,
+      'track breaks off or holds bytes that are no MIDI; what stands before is read.',
       'tracks break off or hold bytes that are no MIDI; what stands before is read.',
     ),
-    ...counted(
+    ...countedProblem(
       'repair',
       'midi-tracks-missing',
       file.tracksMissing,
+      'track is promised by the header and is not there. Was the file copied in full?',
       'tracks are promised by the header and are not there. Was the file copied in full?',
     ),
-    ...counted(
+    ...countedProblem(
       'repair',
       'midi-tracks-extra',
       file.tracksExtra,
+      'track more than the header promises is there; it is read.',
       'tracks more than the header promises are there; they are read.',
     ),
-    ...counted(
+    ...countedProblem(
       'repair',
       'midi-event-broken',
       file.badEvents,
+      'event has a wrong length; it is left out.',
       'events have a wrong length; they are left out.',
     ),
-    ...counted(
+    ...countedProblem(
       'repair',
       'metre-unreadable',
       file.badMetres,
+      'time signature has no beats, or beats shorter than a 1024th; it is left out.',
       'time signatures have no beats, or beats shorter than a 1024th; they are left out.',
     ),
-    ...counted(
+    ...countedProblem(
       'repair',
       'key-unreadable',
       counts.badKeys,
+      'key signature has more than 7 sharps or flats; it is left out.',
       'key signatures have more than 7 sharps or flats; they are left out.',
     ),
-    ...counted(
+    ...countedProblem(
       'note',
       'text-shortened',
       file.longTexts,
+      'text is longer than 4096 bytes; the rest of it is left out.',
       'texts are longer than 4096 bytes; the rest of them is left out.',
     ),
-    ...counted(
+    ...countedProblem(
       'repair',
       'midi-note-unclosed',
       counts.unclosed,
+      'note is never let go; it lasts until the end of its track.',
       'notes are never let go; they last until the end of their track.',
     ),
-    ...counted(
+    ...countedProblem(
       'repair',
       'midi-note-unopened',
       counts.unopened,
+      'note ends that never began; this end is passed over.',
       'notes end that never began; these ends are passed over.',
     ),
-    ...counted(
+    ...countedProblem(
       'repair',
       'midi-note-crowded',
       counts.crowded,
-      'notes are struck while 16 of the same key still sound; the first of these is ended there.',
+      'note is struck while 16 of the same key still sound; the first of these is ended there.',
+      'notes are struck while 16 of the same key still sound; the first of these is ended each time.',
     ),
     ...countedNotKept('A message to a certain machine (system exclusive)', file.exclusive),
     ...countedNotKept('What controllers and pressure say (pedal, volume and the like)', counts.controllers),
@@ -76,6 +91,15 @@ export const fileProblems = (file: CheckedFile, { counts }: RawMidi): Problem[] 
     ...countedNotKept('A text or cue point that is no track name, marker or lyric', counts.texts),
   ];
 };
+
+/** A kind of finding with its count, if it was found at all, in words for one and for several. */
+export const countedProblem = (
+  severity: Severity,
+  code: string,
+  count: number,
+  one: string,
+  several: string,
+): readonly Problem[] => (count > 0 ? [problem(severity, code, countText(count, one, several))] : []);
 
 /** What the file holds and the model does not, if it is there at all, with how often. */
 export const countedNotKept = (what: string, count: number): readonly Problem[] =>
@@ -97,7 +121,7 @@ export const placementProblems = ({
         'assumption',
         'midi-quantised',
         `${written ? 'The file was written, not played, but not all of it lies on note values' : 'The file seems to be played, not written'}: ` +
-          `${onsetsMoved} onsets and ${endsMoved} ends of notes are moved to the nearest note value, by up to ${quarters(largest)} of a quarter.`,
+          `${countText(onsetsMoved, 'onset', 'onsets')} and ${countText(endsMoved, 'end of a note', 'ends of notes')} are moved to the nearest note value, by up to ${quarters(largest)} of a quarter.`,
       ),
     );
   if (rounded > 0)
@@ -105,7 +129,7 @@ export const placementProblems = ({
       problem(
         'assumption',
         'midi-ticks-rounded',
-        `${rounded} onsets and ends lie between the ticks of the file; the note values that they stand for are taken.`,
+        `${countText(rounded, 'onset or end lies between the ticks of the file; the note value that it stands for is', 'onsets and ends lie between the ticks of the file; the note values that they stand for are')} taken.`,
       ),
     );
   return problems;

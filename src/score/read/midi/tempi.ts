@@ -5,17 +5,8 @@
  * exactly. A new tempo within 4 microseconds of the figure that is running is the writer's correction of its rounding
  * and no new tempo.
  */
-import {
-  beats,
-  bpm,
-  F,
-  problem,
-  type Beats,
-  type Bpm,
-  type Fraction,
-  type Problem,
-  type Severity,
-} from '../../../units/index.ts';
+import { beats, bpm, F, type Beats, type Bpm, type Fraction, type Problem } from '../../../units/index.ts';
+import { countedProblem } from './problems.ts';
 import type { Timed } from './events.ts';
 
 export interface ReadTempo {
@@ -75,33 +66,35 @@ export const readTempi = (
     if (F.less(read.perMinute, plausible.slowest) || F.less(plausible.fastest, read.perMinute)) absurd += 1;
     tempi.push({ tick, perMinute: read.perMinute });
   }
-  const counted = (severity: Severity, code: string, count: number, text: string): Problem[] =>
-    count > 0 ? [problem(severity, code, `${count} ${text}`)] : [];
   return {
     tempi,
     problems: [
-      ...counted(
+      ...countedProblem(
         'repair',
         'tempo-zero',
         zeros,
+        'tempo change says that a quarter lasts no time; it is left out.',
         'tempo changes say that a quarter lasts no time; they are left out.',
       ),
-      ...counted(
+      ...countedProblem(
         'assumption',
         'tempo-rounded',
         rounded,
+        'tempo is rounded to whole microseconds in the file; the plain figure that it stands for is taken.',
         'tempi are rounded to whole microseconds in the file; the plain figures that they stand for are taken.',
       ),
-      ...counted(
+      ...countedProblem(
         'note',
         'tempo-corrections',
         corrections,
+        'tempo change of at most 4 microseconds a quarter is a correction of that rounding and is passed over.',
         'tempo changes of at most 4 microseconds a quarter are corrections of that rounding and are passed over.',
       ),
-      ...counted(
+      ...countedProblem(
         'note',
         'tempo-absurd',
         absurd,
+        'tempo lies outside 5 to 1000 quarters a minute; it is kept as it is.',
         'tempi lie outside 5 to 1000 quarters a minute; they are kept as they are.',
       ),
     ],

@@ -13,7 +13,7 @@
  * 4. a bar right after a repeat sign or a closing bar line that is not itself completed by the next bar: the upbeat of a
  *    section or of the next movement in the same file.
  */
-import { beats, F, type Beats, type Fraction } from '../../../units/index.ts';
+import { beats, F, lengthText, type Beats, type Fraction } from '../../../units/index.ts';
 import { metreLength, metreText, sameMetre, type Metre } from '../../metre.ts';
 import type { Log } from './log.ts';
 import type { Row } from './metres.ts';
@@ -138,7 +138,7 @@ export const framesOf = (
       log.say(
         'repair',
         'bar-overfull',
-        `This bar holds ${F.format(bar.length)} of a whole note, more than its metre ${metreText(bar.metre)}; it is kept as long as its content.`,
+        `This bar holds ${lengthText(bar.length)}, more than its metre ${metreText(bar.metre)}; it is kept as long as its content.`,
         { bar: bar.number },
       );
     else if (full !== null && isShort(bar) && !pickup && !completed.has(index)) {
@@ -148,7 +148,7 @@ export const framesOf = (
         log.say(
           'note',
           'bar-short',
-          `This bar holds ${F.format(bar.length)} of a whole note, less than its metre ${metreText(bar.metre)}; it is kept as it is.`,
+          `This bar holds ${lengthText(bar.length)}, less than its metre ${metreText(bar.metre)}; it is kept as it is.`,
           { bar: bar.number },
         );
     }

@@ -1,4 +1,4 @@
-import { F, type Beats, type Fraction, type Place } from '../../../units/index.ts';
+import { F, lengthText, type Beats, type Fraction, type Place } from '../../../units/index.ts';
 import type { Mark } from '../../model.ts';
 import type { Context } from './context.ts';
 import { writeDirection } from './directions.ts';
@@ -39,7 +39,7 @@ const reportTempo = (context: Context, mark: Tempo, place: Place): void => {
     context.report(
       'note',
       'tempo-unit-not-drawn',
-      `No note values make up ${F.format(mark.unit)} of a whole note: the tempo is written for playback only.`,
+      `No note values make up ${lengthText(mark.unit)}: the tempo is written for playback only.`,
       place,
     );
   const figure = mark.printed ? mark.perMinute : quarters(mark);
