@@ -120,6 +120,33 @@ export const beamedGroups = (score: Score): ReadonlyMap<number, readonly number[
   return result;
 };
 
+/** Groups of one irregular metre that beams show and nobody would take without them. */
+export interface ShownGroups {
+  readonly count: number;
+  readonly unit: number;
+  readonly groups: readonly number[];
+  /** In written order; at least one. */
+  readonly bars: readonly Bar[];
+}
+
+/** The groups that are lost where the notes are, as in a plan of bars alone; by their first bar. */
+export const shownGroups = (score: Score): readonly ShownGroups[] => {
+  const beamed = beamedGroups(score);
+  const found = new Map<string, ShownGroups & { readonly bars: Bar[] }>();
+  for (const bar of score.bars) {
+    const irregular = irregularCount(bar);
+    const groups = beamed.get(bar.index);
+    if (irregular === null || groups === undefined) continue;
+    const { count, unit } = irregular;
+    if (groups.join() === usualGroups(count, unit).join()) continue;
+    const key = `${groups.join('+')}/${unit}`;
+    const known = found.get(key);
+    if (known === undefined) found.set(key, { count, unit, groups, bars: [bar] });
+    else known.bars.push(bar);
+  }
+  return [...found.values()];
+};
+
 /** Count and unit of a metre that is counted in groups: one plain numerator over 8 or less, not simple or compound. */
 export const irregularCount = ({ metre }: Pick<Bar, 'metre'>): { count: number; unit: number } | null => {
   const [component, ...more] = metre.components;
