@@ -20,16 +20,14 @@ import { positionAtSeconds, secondsAtPosition, type TempoMap } from './tempo.ts'
  * played so often, or where no bar is.
  */
 export const writtenToPlayed = (order: PlayingOrder, written: Beats, pass: number): Beats | null => {
-  let closing: Visit | null = null;
-  let beyond = false;
+  const atEnd = F.equal(written, order.writtenEnd);
   for (const visit of order.visits) {
+    if (visit.pass !== pass || F.less(written, visit.written)) continue;
     const end = F.add(visit.written, visit.length);
-    const inside = F.atMost(visit.written, written) && F.less(written, end);
-    if (inside && visit.pass === pass) return plus(visit.start, beats(F.sub(written, visit.written)));
-    if (inside || F.less(written, visit.written)) beyond = true;
-    if (F.equal(written, end) && visit.pass === pass) closing = visit;
+    const inside = F.less(written, end) || (atEnd && F.equal(written, end));
+    if (inside) return plus(visit.start, beats(F.sub(written, visit.written)));
   }
-  return beyond || closing === null ? null : plus(closing.start, closing.length);
+  return null;
 };
 
 /** Where in the score a played position stands, and in which playing of that bar. Null before the start and after the end. */
