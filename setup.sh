@@ -10,9 +10,9 @@ need_node() {
 # The packages of package-lock.json, and the program built from them. npm must not fetch browsers.
 need_packages() {
   export PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD=1
-  if [ ! -f node_modules/.levare-lock ] || ! cmp -s package-lock.json node_modules/.levare-lock; then
+  # npm writes this file when it has installed; it is older where the lock file changed since.
+  if [ ! node_modules/.package-lock.json -nt package-lock.json ]; then
     npm ci --no-audit --no-fund
-    cp package-lock.json node_modules/.levare-lock
   fi
 }
 

@@ -86,8 +86,10 @@ export const Page = ({ shown: { piece, drill, screen, busy }, onWidth }: Props) 
         <p class="players">{piece === null ? ' ' : playersOf(piece)}</p>
       </header>
       <div ref={sheet} class="sheet" aria-busy={busy !== null}>
-        {busy !== null && screen === null && (
-          <p class="word">{busy === 'reading' ? words.reading : words.engraving}</p>
+        {busy !== null && (
+          <p class={screen === null ? 'word' : 'word passing'}>
+            {busy === 'reading' ? words.reading : words.engraving}
+          </p>
         )}
         {screen !== null && <Systems screen={screen} drill={drill} />}
       </div>

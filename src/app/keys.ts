@@ -1,4 +1,4 @@
-/** The keyboard and the pedal: space plays and stops, Escape stops. */
+/** The keyboard and the pedal: space plays, and stops wherever the focus is; Escape stops; Enter is done with a field. */
 import type { Session } from './session.ts';
 
 /** Whether the space key has another meaning where the focus is. */
@@ -27,8 +27,12 @@ export const listenToKeys = (session: Session): void => {
       session.stop();
       return;
     }
-    const typing = event.target instanceof HTMLInputElement && spaceIsTaken(event.target);
-    if (event.key !== ' ' || event.repeat || typing || (still && spaceIsTaken(event.target))) return;
+    if (event.key === 'Enter' && event.target instanceof HTMLInputElement && event.target.type !== 'file') {
+      // What is written is done with: the next space plays.
+      event.target.blur();
+      return;
+    }
+    if (event.key !== ' ' || event.repeat || (still && spaceIsTaken(event.target))) return;
     event.preventDefault();
     settle(event.target);
     if (still) session.play(0);
@@ -39,5 +43,14 @@ export const listenToKeys = (session: Session): void => {
     if (event.key !== ' ' || !(event.target instanceof HTMLElement)) return;
     if (event.target.classList.contains('play')) event.preventDefault();
   });
-  addEventListener('pointerdown', () => session.wake());
+  let byPointer = false;
+  addEventListener('keydown', () => (byPointer = false), true);
+  addEventListener('pointerdown', () => {
+    byPointer = true;
+    session.wake();
+  });
+  // A menu chosen from by touch lets go of the space key; by keyboard the focus stays where it is.
+  addEventListener('change', ({ target }) => {
+    if (byPointer && target instanceof HTMLSelectElement) target.blur();
+  });
 };

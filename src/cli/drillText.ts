@@ -10,7 +10,7 @@ const purposes: Readonly<Record<string, string>> = {
   'full.wav': 'count, clicks and parts together',
   'drill.mid': 'clicks, tempo and notes as MIDI',
   'drill.musicxml': 'the notes of the passage, to print or to open elsewhere',
-  'drill.json': 'this drill; levare drill makes it again from here',
+  'drill.json': 'this drill; levare drill makes it again from here (say pitch, words and paper anew)',
   'timeline.json': 'every click and note with its time',
 };
 

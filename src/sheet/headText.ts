@@ -18,14 +18,19 @@ export interface HeadText {
 const ordinals = ['', 'first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
 const ordinal = (n: number): string => ordinals[n] ?? `${n}th`;
 
-const barsText = ({ round, order }: WorkedDrill): string => {
+const barsText = ({ drill, round, order }: WorkedDrill): string => {
   const row = round.bars.filter((entry) => entry.kind === 'bar');
+  const again =
+    new Set(row.map(({ visit }) => visit.index)).size > new Set(row.map(({ bar }) => bar.index)).size;
+  const repeats = again ? ', with repeats' : '';
+  if (drill.bars.trim().toLowerCase() === 'all') return `all bars${repeats}`;
   const full = row.filter(({ barCount }) => barCount !== null);
   const first = full[0] ?? row[0];
   const last = full.at(-1) ?? row.at(-1);
   if (first === undefined || last === undefined) return '';
   const [from, to] = [first.bar.number, last.bar.number];
   const name = from === to ? `bar ${from}` : `bars ${from}–${to}`;
+  if (again) return `${name}${repeats}`;
   const repeated = order.visits.filter(({ barIndex }) => barIndex === first.bar.index).length > 1;
   return repeated ? `${name}, ${ordinal(first.visit.pass)} time` : name;
 };
