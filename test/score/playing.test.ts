@@ -178,6 +178,8 @@ describe('da capo, dal segno, coda, fine', () => {
     ['4/4 ; 4/4 DC', '1 2 1 2', ['fine-missing']],
     ['4/4 Fine ; 4/4', '1 2', ['fine-without-jump']],
     ['4/4 Fine ; [1 4/4 DC ; 4/4 ] :| ; [2 4/4 ]', '1 2 3 1 4', ['jump-never-taken']],
+    // What a jump that is never taken would do is not said.
+    ['4/4 ; [1 4/4 DC ; 4/4 ] :| ; [2 4/4 ]', '1 2 3 1 4', ['jump-never-taken']],
     ['4/4 TC ; 4/4 DC ; 4/4 ; O 4/4', '1 2 1 4', ['bar-never-played']],
   ])('mends %s and says so', (line, played, said) => {
     expect(order(line)).toBe(played);

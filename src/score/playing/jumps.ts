@@ -75,23 +75,22 @@ export const jumpTargets = (
             { bar: bar.number },
           ),
         );
-      const start = result.get(jump);
-      if (jump.kind === 'daCapo' || jump.kind === 'dalSegno') {
-        if (start === undefined) continue;
-        const ends = bars
-          .slice(start, i + 1)
-          .some((b) => b.jumps.some(({ kind }) => kind === 'fine' || kind === 'toCoda'));
-        if (!ends)
-          problems.push(
-            problem(
-              'assumption',
-              'fine-missing',
-              `The ${jumpWords[jump.kind]} in ${barName(bar)} leads back to ${barName(bars[start] ?? bar)}, and no fine or "to coda" stands between: all of it is played again to the end.`,
-              { bar: bar.number },
-            ),
-          );
-      }
     }
   });
   return result;
+};
+
+/** What is to be said of a da capo or dal segno that is followed, back to bar index `start`: whether anything ends it. */
+export const backwardProblems = (
+  bars: readonly Bar[],
+  bar: Bar,
+  jump: Jump,
+  start: number,
+): readonly Problem[] => {
+  const ends = bars
+    .slice(start, bar.index + 1)
+    .some(({ jumps }) => jumps.some(({ kind }) => kind === 'fine' || kind === 'toCoda'));
+  if (ends) return [];
+  const message = `The ${jumpWords[jump.kind]} in ${barName(bar)} leads back to ${barName(bars[start] ?? bar)}, and no fine or "to coda" stands between: all of it is played again to the end.`;
+  return [problem('assumption', 'fine-missing', message, { bar: bar.number })];
 };

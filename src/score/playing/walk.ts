@@ -3,7 +3,7 @@ import { problem, type Problem } from '../../units/index.ts';
 import type { Bar, Jump } from '../model.ts';
 import { barName, type Bracket } from './brackets.ts';
 import type { Stretch } from './movements.ts';
-import { jumpTargets, jumpWords } from './jumps.ts';
+import { backwardProblems, jumpTargets, jumpWords } from './jumps.ts';
 import { findSections, type RepeatSection } from './sections.ts';
 
 export interface Walk {
@@ -123,8 +123,11 @@ export const walk = (
     i = targets.get(again) ?? i + 1;
   }
   for (const bar of bars.slice(from, to + 1))
-    for (const jump of bar.jumps)
-      if ((jump.kind === 'daCapo' || jump.kind === 'dalSegno') && targets.has(jump) && !taken.has(jump))
+    for (const jump of bar.jumps) {
+      const target = targets.get(jump);
+      if ((jump.kind !== 'daCapo' && jump.kind !== 'dalSegno') || target === undefined) continue;
+      if (taken.has(jump)) problems.push(...backwardProblems(bars, bar, jump, target));
+      else
         problems.push(
           problem(
             'note',
@@ -133,5 +136,6 @@ export const walk = (
             { bar: bar.number },
           ),
         );
+    }
   return { played, problems };
 };
