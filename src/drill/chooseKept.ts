@@ -56,7 +56,7 @@ export const keptProblems = (
   const lost = notes.filter(({ note, kept }) => !kept && tuplets.has(note)).length;
   const problems: Problem[] = [];
   if (lost > 0 && !mindsTuplets(keep)) {
-    const message = `${lost} notes in tuplets are left out: they are a class of their own. Add 1/8t (or another value with t) to keep them.`;
+    const message = `${lost === 1 ? 'A note in a tuplet is left out: tuplets' : `${lost} notes in tuplets are left out: they`} are a class of their own. Add 1/8t (or another value with t) to keep them.`;
     problems.push(problem('note', 'tuplets-left-out', message));
   }
   if (notes.length > 0 && notes.every(({ kept }) => !kept)) {
