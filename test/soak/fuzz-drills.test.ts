@@ -3,6 +3,6 @@ import { fuzzDrills } from '../drill/fuzz.ts';
 
 it('makes of 10,000 broken scores a drill that holds together, or says why not', () => {
   const { made, refused } = fuzzDrills(4, 10_000);
-  expect(made).toBeGreaterThan(1000);
+  expect(made).toBeGreaterThan(500);
   expect(refused).toBeGreaterThan(500);
 });
