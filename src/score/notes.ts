@@ -103,6 +103,31 @@ export const noMarks: NoteMarks = {
   arpeggio: false,
 };
 
+/** A plain rest on the first staff but for its id and place: what a new written note starts from. */
+export const plainRest: Omit<WrittenNote, 'id' | 'bar' | 'onset' | 'duration'> = {
+  kind: 'rest',
+  staff: 1,
+  voice: '1',
+  value: null,
+  tuplet: { actual: 1, normal: 1 },
+  tupletMarks: [],
+  chord: false,
+  pitch: null,
+  display: null,
+  wholeBar: false,
+  tieStart: false,
+  tieStop: false,
+  slash: false,
+  cue: false,
+  printed: true,
+  accidental: '',
+  stem: null,
+  notehead: '',
+  beams: [],
+  marks: noMarks,
+  lyrics: [],
+};
+
 export interface Lyric {
   /** The verse: "1". */
   readonly verse: string;

@@ -2,7 +2,7 @@
  * The click as a line of music above the players' staves, so that the engraver spaces for it: a note on every click,
  * unseen rests between. The page draws a tick where each of these notes stands (ticks.ts).
  */
-import { noMarks, noteTypes, type NoteValue, type WrittenNote } from '../score/notes.ts';
+import { noteTypes, plainRest, type NoteValue, type WrittenNote } from '../score/notes.ts';
 import type { Bar, Part } from '../score/model.ts';
 import { beats, F, note, plus, type Beats } from '../units/index.ts';
 
@@ -72,31 +72,11 @@ export const drawnPieces = (length: Beats): readonly Drawn[] | null => {
 const middle = { step: 'E', octave: 4 } as const;
 
 const piece = (bar: Bar, id: string, onset: Beats, duration: Beats): WrittenNote => ({
+  ...plainRest,
   id,
-  kind: 'rest',
   bar: bar.index,
   onset,
   duration,
-  staff: 1,
-  voice: '1',
-  value: null,
-  tuplet: { actual: 1, normal: 1 },
-  tupletMarks: [],
-  chord: false,
-  pitch: null,
-  display: null,
-  wholeBar: false,
-  tieStart: false,
-  tieStop: false,
-  slash: false,
-  cue: false,
-  printed: true,
-  accidental: '',
-  stem: null,
-  notehead: '',
-  beams: [],
-  marks: noMarks,
-  lyrics: [],
 });
 
 /** A rest over a whole bar. */

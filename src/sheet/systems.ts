@@ -164,15 +164,17 @@ const cutSystem = (
   };
 };
 
-/** Boxes of whole systems and bars reach over the click line as it was. */
-const withoutLargeBoxes = (one: Shape): Shape => ({
+/**
+ * Boxes that say nothing of what is drawn here: those of whole systems and bars reach over the click line as it was, and
+ * the box of a slur or tie that goes on in the next system lies down there. Their curves are measured themselves.
+ */
+const unreliable = ['system', 'measure', 'barLine', 'slur', 'tie'];
+
+const withoutUnreliableBoxes = (one: Shape): Shape => ({
   ...one,
   children: one.children
-    .filter(
-      (inner) =>
-        !(isOf(inner, 'bounding-box') && ['system', 'measure', 'barLine'].some((word) => isOf(inner, word))),
-    )
-    .map(withoutLargeBoxes),
+    .filter((inner) => !(isOf(inner, 'bounding-box') && unreliable.some((word) => isOf(inner, word))))
+    .map(withoutUnreliableBoxes),
 });
 
 /**
@@ -199,7 +201,7 @@ export const cutPictures = (
     for (const raw of allOf(read.value, (one) => one.name === 'g' && classesOf(one).join(' ') === 'system')) {
       const cut = cutSystem(raw, sheet.score.bars.slice(next), look, recounts);
       if (cut === null) return fail('engraving-failed', 'The engraved page lacks its staves.');
-      const extent = extentOf(withoutLargeBoxes(cut.shape), cut.reach);
+      const extent = extentOf(withoutUnreliableBoxes(cut.shape), cut.reach);
       const shape = withGlyphNames(inked(cut.shape, { ...ink, ids }));
       systems.push({ shape, extent, first: next, bars: cut.bars });
       next += cut.bars;

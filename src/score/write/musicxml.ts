@@ -1,7 +1,7 @@
 import { F, note, type Fraction, type Problem } from '../../units/index.ts';
 import { sameMetre } from '../metre.ts';
 import type { Bar, Part, Score } from '../model.ts';
-import { noMarks, type WrittenNote } from '../notes.ts';
+import { plainRest, type WrittenNote } from '../notes.ts';
 import { Context, divisionsFor } from './musicxml/context.ts';
 import { partIds, writeHeader } from './musicxml/header.ts';
 import { jumpNames } from './musicxml/jumps.ts';
@@ -28,31 +28,12 @@ function* lengthsOf(part: Part, bars: readonly Bar[]): Generator<Fraction> {
 }
 
 const silence = (bar: Bar): WrittenNote => ({
+  ...plainRest,
   id: `rest-${bar.index + 1}`,
-  kind: 'rest',
   bar: bar.index,
   onset: bar.start,
   duration: bar.length,
-  staff: 1,
-  voice: '1',
-  value: null,
-  tuplet: { actual: 1, normal: 1 },
-  tupletMarks: [],
-  chord: false,
-  pitch: null,
-  display: null,
   wholeBar: true,
-  tieStart: false,
-  tieStop: false,
-  slash: false,
-  cue: false,
-  printed: true,
-  accidental: '',
-  stem: null,
-  notehead: '',
-  beams: [],
-  marks: noMarks,
-  lyrics: [],
 });
 
 /** One part that rests in every bar: a MusicXML document needs at least one. */
