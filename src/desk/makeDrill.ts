@@ -36,6 +36,12 @@ export const scoreFileName = (score: Score, bytes: Uint8Array): string => {
   switch (score.source) {
     case 'musicxml':
       return zipped ? 'score.mxl' : 'score.musicxml';
+    case 'mei':
+      return 'score.mei';
+    case 'kern':
+      return 'score.krn';
+    case 'abc':
+      return 'score.abc';
     case 'midi':
       return 'score.mid';
     case 'barplan':

@@ -7,7 +7,7 @@ import type { Beats, Bpm } from '../units/index.ts';
 import type { Metre } from './metre.ts';
 import type { Note, WrittenNote } from './notes.ts';
 
-export type SourceFormat = 'musicxml' | 'midi' | 'barplan';
+export type SourceFormat = 'musicxml' | 'mei' | 'kern' | 'abc' | 'midi' | 'barplan';
 
 export interface Score {
   /** Empty where the file gives none. */

@@ -5,7 +5,10 @@
  */
 import { fail, type Result } from '../../units/index.ts';
 import type { Score } from '../model.ts';
+import { looksLikeAbc, readAbc } from './abc/index.ts';
 import { looksLikeBarPlan, readBarPlan } from './barplan.ts';
+import { looksLikeKern, readKern } from './kern/index.ts';
+import { readMei } from './mei/index.ts';
 import { readMidi } from './midi.ts';
 import { readMusicXml, readMxl } from './musicxml/index.ts';
 import { decodeText } from './text.ts';
@@ -49,7 +52,7 @@ const binaryKind = (bytes: Uint8Array): string | null => {
 const notAScore = (what: string): Result<never> =>
   fail(
     'not-a-score',
-    `This is not a score that can be read: it is ${what}. Scores are read from MusicXML (.musicxml, .xml, .mxl), MIDI files and bar plans.`,
+    `This is not a score that can be read: it is ${what}. Scores are read from MusicXML (.musicxml, .xml, .mxl), MEI, Humdrum kern, ABC and MIDI files, and from bar plans.`,
   );
 
 /** Name of the outermost element of an XML text, comments, instructions and document type passed over. */
@@ -75,19 +78,9 @@ const readXml = (text: string): Result<Score> => {
   const root = rootName(text);
   if (/^html$/i.test(root))
     return notAScore('a web page (HTML); perhaps the download gave a page instead of the file');
-  if (root === 'mei' || root.endsWith(':mei') || root === 'meiCorpus')
-    return notAScore('an MEI file, which is not read yet');
+  if (/^(\w+:)?mei(Corpus)?$/.test(root)) return readMei(text);
   if (root === 'svg') return notAScore('a picture (SVG)');
   return readMusicXml(text);
-};
-
-/** Other notations in plain text, so that their owner hears what is the matter. */
-const otherText = (text: string): string | null => {
-  if (/^(\*\*|!!!|!!)/m.test(text.slice(0, 2000)) && /^\*\*/m.test(text))
-    return 'a Humdrum (kern) file, which is not read yet';
-  if (/^X:\s*\d/m.test(text.slice(0, 2000)) && /^K:/m.test(text)) return 'an ABC file, which is not read yet';
-  if (/^\s*[[{]/.test(text)) return 'a JSON file';
-  return null;
 };
 
 const countControls = (text: string): number => {
@@ -109,8 +102,10 @@ const readText = (bytes: Uint8Array): Result<Score> => {
   if (start.startsWith('<')) score = readXml(text);
   else if (countControls(text) > 0)
     return notAScore('made of bytes that are no text and no known kind of file');
+  else if (looksLikeKern(start)) score = readKern(text);
+  else if (looksLikeAbc(start)) score = readAbc(text);
   else if (looksLikeBarPlan(text)) score = readBarPlan(text);
-  else return notAScore(otherText(start) ?? 'plain text');
+  else return notAScore(/^[[{]/.test(start) ? 'a JSON file' : 'plain text');
   return score.ok ? { ...score, problems: [...decoded.problems, ...score.problems] } : score;
 };
 

@@ -4,7 +4,7 @@
  * measures in different parts that share the same left barline": MusicXML 4.0, measure).
  */
 import { attribute, type XmlElement } from '../xml.ts';
-import type { Log } from './log.ts';
+import type { Log } from '../drafts/log.ts';
 import type { PartShape } from './shape.ts';
 
 type Column = readonly (XmlElement | null)[];

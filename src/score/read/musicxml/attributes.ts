@@ -4,8 +4,8 @@ import { noMetre, sameMetre, type Metre, type MetreComponent } from '../../metre
 import type { Clef, Key, Transposition } from '../../model.ts';
 import { attribute, child, childrenOf, childText, collapse, type XmlElement } from '../xml.ts';
 import { readableDivisions } from './divisions.ts';
-import type { MeasureDraft } from './draft.ts';
-import { notKept, type Log } from './log.ts';
+import type { MeasureDraft } from '../drafts/draft.ts';
+import { notKept, type Log } from '../drafts/log.ts';
 import { decimal, integer, integerWithin, type Lengths } from './values.ts';
 
 /** More terms than any time signature has. */

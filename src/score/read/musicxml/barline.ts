@@ -2,8 +2,8 @@
 import { F, type Fraction, type Place } from '../../../units/index.ts';
 import { mostPasses } from '../../playing/brackets.ts';
 import { attribute, child, collapse, type XmlElement } from '../xml.ts';
-import type { Edge, EndingDraft, MeasureDraft } from './draft.ts';
-import { notKept, type Log } from './log.ts';
+import type { Edge, EndingDraft, MeasureDraft } from '../drafts/draft.ts';
+import { notKept, type Log } from '../drafts/log.ts';
 import { integerWithin } from './values.ts';
 
 /** "1, 2", "1-3", "1." and "1. 2." as numbers in order; empty where there is none. */

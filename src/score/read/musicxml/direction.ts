@@ -2,13 +2,13 @@
 import { beats, F, type Beats, type Fraction, type Place } from '../../../units/index.ts';
 import type { Direction } from '../../model.ts';
 import { attribute, child, childText, collapse, type XmlElement } from '../xml.ts';
-import type { MeasureDraft } from './draft.ts';
-import { jumpOfWords } from './jumpWords.ts';
-import { notKept, type Log } from './log.ts';
+import type { MeasureDraft } from '../drafts/draft.ts';
+import { jumpOfWords } from '../drafts/jumpWords.ts';
+import { notKept, type Log } from '../drafts/log.ts';
 import { readMetronome } from './metronome.ts';
 import { dynamicsOf, numberAttribute } from './notations.ts';
 import { readSound } from './sound.ts';
-import { isTempoWords } from './tempoWords.ts';
+import { isTempoWords } from '../drafts/tempoWords.ts';
 import { integerWithin, type Lengths } from './values.ts';
 
 /** Where the reader stands when it meets a direction. */

@@ -5,7 +5,8 @@
  */
 import { F, type Fraction } from '../../../units/index.ts';
 import { attribute, child, childText, type XmlElement } from '../xml.ts';
-import { decimal, integerWithin, noteType, valueLength } from './values.ts';
+import { noteType, valueLength } from '../drafts/values.ts';
+import { decimal, integerWithin } from './values.ts';
 
 /** The largest number of divisions that is believed. */
 const mostDivisions = F.fraction(1_000_000_000);

@@ -9,10 +9,11 @@ import { readAttributes, type AttributesState } from './attributes.ts';
 import { readBarline } from './barline.ts';
 import { readDirection, readSoundAt, type DirectionSpot } from './direction.ts';
 import { divisionsByValues } from './divisions.ts';
-import { emptyMeasure, type MeasureDraft } from './draft.ts';
-import { notKept, type Log } from './log.ts';
+import { emptyMeasure, type MeasureDraft } from '../drafts/draft.ts';
+import { notKept, type Log } from '../drafts/log.ts';
 import { readNote } from './note.ts';
-import { createLengths, longestDuration, refuseTooFine } from './values.ts';
+import { longestDuration, refuseTooFine } from '../drafts/values.ts';
+import { createLengths } from './values.ts';
 
 const unkept: Readonly<Record<string, string>> = {
   harmony: 'A chord symbol or function symbol',

@@ -1,9 +1,10 @@
 /** Metronome marks and changes of beat. Source: MusicXML 4.0, metronome. */
 import { beats, bpm, F, type Beats, type Bpm, type Fraction, type Place } from '../../../units/index.ts';
 import { attribute, child, childText, collapse, type XmlElement } from '../xml.ts';
-import type { MarkDraft } from './draft.ts';
-import { notKept, type Log } from './log.ts';
-import { decimal, integerWithin, noteType, valueLength } from './values.ts';
+import type { MarkDraft } from '../drafts/draft.ts';
+import { notKept, type Log } from '../drafts/log.ts';
+import { noteType, valueLength } from '../drafts/values.ts';
+import { decimal, integerWithin } from './values.ts';
 
 /** Slower and faster than anyone plays: beats per minute of whatever unit. */
 const tempoRange = { least: F.fraction(1), most: F.fraction(10_000) } as const;

@@ -5,7 +5,7 @@
 import type { Place } from '../../../units/index.ts';
 import { noMarks, type Lyric, type NoteMarks, type WrittenNote } from '../../notes.ts';
 import { attribute, child, collapse, type XmlElement } from '../xml.ts';
-import { notKept, type Log } from './log.ts';
+import { notKept, type Log } from '../drafts/log.ts';
 import { integerWithin } from './values.ts';
 
 interface Collected {

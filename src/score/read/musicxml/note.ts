@@ -2,9 +2,10 @@
 import { beats, F, type Beats, type Fraction, type Place } from '../../../units/index.ts';
 import type { NoteValue, Pitch, WrittenNote } from '../../notes.ts';
 import { attribute, child, childText, type XmlElement } from '../xml.ts';
-import { notKept, type Log } from './log.ts';
+import { notKept, type Log } from '../drafts/log.ts';
 import { readLyrics, readNotations } from './notations.ts';
-import { decimal, integerWithin, longestDuration, noteType, valueLength, type Lengths } from './values.ts';
+import { longestDuration, noteType, valueLength } from '../drafts/values.ts';
+import { decimal, integerWithin, type Lengths } from './values.ts';
 
 const isStep = (text: string): text is Pitch['step'] => /^[A-G]$/.test(text);
 

@@ -3,16 +3,13 @@
  * part list says who plays. Source: MusicXML 4.0, score-partwise, score-timewise, part-list.
  */
 import { Refusal } from '../../../units/index.ts';
+import { createIds, fitId } from '../drafts/ids.ts';
+import type { PartHead } from '../drafts/layOut.ts';
 import { attribute, child, childrenOf, childText, collapse, type XmlElement } from '../xml.ts';
-import { notKept, type Log } from './log.ts';
+import { notKept, type Log } from '../drafts/log.ts';
 import { integerWithin } from './values.ts';
 
-export interface PartShape {
-  readonly id: string;
-  readonly name: string;
-  readonly abbreviation: string;
-  readonly sound: string;
-  readonly program: number | null;
+export interface PartShape extends PartHead {
   /** Null: the part has no measure here, while others have. */
   readonly measures: readonly (XmlElement | null)[];
 }
@@ -46,26 +43,6 @@ const timewise = (root: XmlElement): Content[] => {
     }
   });
   return [...byId.values()];
-};
-
-/** A letter first, then letters, digits, "-" or "_". */
-const fitId = (id: string): string => {
-  const plain = id.replace(/[^A-Za-z0-9_-]/g, '_');
-  return /^[A-Za-z]/.test(plain) ? plain : `P${plain}`;
-};
-
-/** Gives each wish its own id: a second "P1" becomes "P1-2". */
-const createIds = () => {
-  const taken = new Set<string>();
-  const next = new Map<string, number>();
-  return (wish: string): string => {
-    let id = wish;
-    let n = next.get(wish) ?? 2;
-    for (; taken.has(id); n += 1) id = `${wish}-${n}`;
-    next.set(wish, n);
-    taken.add(id);
-    return id;
-  };
 };
 
 const described = (entry: XmlElement | undefined): Omit<PartShape, 'id' | 'measures'> => {

@@ -1,8 +1,8 @@
 /** The `sound` element: playback tempo and jumps. Source: MusicXML 4.0, sound. */
 import { beats, F, note, type Fraction, type Place } from '../../../units/index.ts';
 import { attribute, child, type XmlElement } from '../xml.ts';
-import type { MeasureDraft } from './draft.ts';
-import { notKept, type Log } from './log.ts';
+import type { MeasureDraft } from '../drafts/draft.ts';
+import { notKept, type Log } from '../drafts/log.ts';
 import { believable } from './metronome.ts';
 import { decimal } from './values.ts';
 
