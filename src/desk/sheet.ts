@@ -13,6 +13,8 @@ import type { FileToWrite } from './ports.ts';
 import { eachOnce } from './readOnce.ts';
 
 export {
+  engraverStartLimit,
+  engravingLimit,
   makeSheet,
   textFontIn,
   textFontSample,

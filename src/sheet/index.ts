@@ -7,6 +7,7 @@ export {
   type Paper,
   type SheetOptions,
 } from './paper.ts';
+export { engraverStartLimit, engravingLimit } from './engravingLimit.ts';
 export type {
   EngraveOptions,
   Engraved,

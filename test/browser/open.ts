@@ -7,7 +7,8 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { chromium as playwright, type Browser, type Page } from 'playwright-core';
 import { listening, staticServer } from '../../scripts/static-server.mjs';
 
-const program = '/usr/bin/chromium';
+/** Debian's browser. */
+export const program = '/usr/bin/chromium';
 
 /** Whether the browser is there; says once that its tests are skipped where it is not. */
 export const hasBrowser = existsSync(program);
