@@ -1,0 +1,51 @@
+/** One item from making to scores; runs in a worker. */
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { parentPort } from 'node:worker_threads';
+import { aubioPresent, aubioReading, curveReading, nullReading } from './baselines.mjs';
+import { ear, hearItem } from './ear.mjs';
+import { makeItem } from './item.mjs';
+import { scoreItem } from './score.mjs';
+
+/** Readings by method of an item that lies at `at`. */
+const readings = async (at, truth, methods) => {
+  const timeline = JSON.parse(readFileSync(path.join(at, 'drill', 'timeline.json'), 'utf8'));
+  const out = [];
+  if (methods.includes('null')) out.push(['null', nullReading(timeline)]);
+  if (aubioPresent()) {
+    const free = truth.condition?.free ?? false;
+    if (methods.includes('curve')) out.push(['curve', curveReading(timeline, at, truth, free)]);
+    if (methods.includes('aubio')) out.push(['aubio', aubioReading(timeline, at, truth)]);
+  }
+  if (methods.includes('ear') && ear !== null) out.push(['ear', await hearItem(at, truth)]);
+  return out;
+};
+
+export const workItem = async ({ item, fresh, methods, at: given }) => {
+  const { at, reason } = given === undefined ? makeItem(item, { fresh }) : { at: given, reason: null };
+  if (at === null) return { name: item.name, row: item.row, skipped: reason };
+  const truth = JSON.parse(readFileSync(path.join(at, 'truth.json'), 'utf8'));
+  const scores = [];
+  for (const [method, reading] of await readings(at, truth, methods)) {
+    if (reading.refused !== undefined) {
+      scores.push({ method, refused: reading.refused, ...scoreItem(truth, { notes: [] }) });
+      continue;
+    }
+    scores.push({ method, seconds: reading.seconds, clock: reading.clock, ...scoreItem(truth, reading) });
+    if (method === 'ear' && reading.perceived !== undefined)
+      scores.push({ method: 'ear, perceived', ...scoreItem(truth, reading.perceived, 'perceived') });
+  }
+  return { name: item.name, row: item.row, at, spreadMs: item.spreadMs ?? null, scores };
+};
+
+parentPort?.on('message', async (task) => {
+  try {
+    parentPort.postMessage(await workItem(task));
+  } catch (error) {
+    parentPort.postMessage({
+      name: task.item.name,
+      row: task.item.row,
+      failed: error.stack ?? String(error),
+    });
+  }
+});
