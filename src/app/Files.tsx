@@ -47,7 +47,7 @@ export const OpenScore = ({ onFile }: { readonly onFile: (file: File) => void })
       <input
         type="file"
         name="score"
-        accept=".musicxml,.xml,.mxl,.mid,.midi,.txt"
+        accept=".musicxml,.xml,.mxl,.mei,.krn,.kern,.hmd,.abc,.mid,.midi,.txt"
         onChange={(event) => {
           const [file] = event.currentTarget.files ?? [];
           if (file !== undefined) onFile(file);

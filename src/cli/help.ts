@@ -16,8 +16,8 @@ Then less click: only beats 2 and 4, then one click a bar, then two bars with an
   levare drill sonata.musicxml --bars 12-15 --click bar --out step-3
   levare drill sonata.musicxml --bars 12-15 --tacet 2/2 --out step-4
 
-Scores are MusicXML (.musicxml, .xml, .mxl) and MIDI files. If you own paper and no file, type the bars in a
-line of text and use that as the score:
+Scores are MusicXML (.musicxml, .xml, .mxl), MEI (.mei), Humdrum kern (.krn), ABC (.abc) and MIDI files (.mid). If
+you own paper and no file, type the bars in a line of text and use that as the score:
 
   pickup 1/4; 1-16 4/4 twice; 17-24 3/4; tempo 1/4=92
 
@@ -34,8 +34,8 @@ export const lookHelp = `levare look SCORE: what is in a score, and what had to 
   levare look sonata.musicxml --plan   bars, repeats and tempi as a bar plan, to edit and use as a score
   cat sonata.mxl | levare look -       from a pipe
 
-The ids in front of the parts (P1) and the bar numbers are what levare drill understands. What a file is called
-does not matter; it is known by its content. A drill's folder may stand for its score.
+Scores are MusicXML, MEI, Humdrum kern, ABC, MIDI or a bar plan. What a file is called does not matter; it is known
+by its content. The ids in front of the parts (P1) and the bar numbers are what levare drill understands. A drill's folder may stand for its score.
 `;
 
 export const drillHelp = `levare drill SCORE --bars BARS --out FOLDER: a click track for a passage, and all that belongs to it.

@@ -4,6 +4,9 @@ import { counted, lasting, problemLines, tempoText, wrapped } from './words.ts';
 
 const sources: Readonly<Record<Overview['source'], string>> = {
   musicxml: 'MusicXML',
+  mei: 'MEI',
+  kern: 'Humdrum kern',
+  abc: 'ABC',
   midi: 'a MIDI file',
   barplan: 'a bar plan',
 };
