@@ -35,7 +35,8 @@ export const lookHelp = `levare look SCORE: what is in a score, and what had to 
   cat sonata.mxl | levare look -       from a pipe
 
 Scores are MusicXML, MEI, Humdrum kern, ABC, MIDI or a bar plan. What a file is called does not matter; it is known
-by its content. The ids in front of the parts (P1) and the bar numbers are what levare drill understands. A drill's folder may stand for its score.
+by its content. The ids in front of the parts (P1) and the bar numbers are what levare drill understands.
+A drill's folder may stand for its score.
 `;
 
 export const drillHelp = `levare drill SCORE --bars BARS --out FOLDER: a click track for a passage, and all that belongs to it.
