@@ -1,0 +1,99 @@
+/** The fast Fourier transform: radix 2, in place (Cooley and Tukey 1965, Math. Comput. 19:297). */
+
+export interface Fft {
+  readonly size: number;
+  /** Transforms in place; real and imaginary parts, each of `size`. The inverse is unscaled: divide by `size`. */
+  readonly run: (re: Float64Array, im: Float64Array, inverse?: boolean) => void;
+}
+
+/** The smallest power of two that is not below `n`. */
+export const powerOfTwo = (n: number): number => {
+  let size = 1;
+  while (size < n) size *= 2;
+  return size;
+};
+
+const reversedIndices = (size: number): Uint32Array => {
+  const reversed = new Uint32Array(size);
+  let bits = 0;
+  while (1 << bits < size) bits += 1;
+  for (let i = 0; i < size; i += 1) {
+    let [from, to] = [i, 0];
+    for (let b = 0; b < bits; b += 1) {
+      to = (to << 1) | (from & 1);
+      from >>= 1;
+    }
+    reversed[i] = to;
+  }
+  return reversed;
+};
+
+/** Prepares transforms of a size, which has to be a power of two. */
+export const fft = (size: number): Fft => {
+  const reversed = reversedIndices(size);
+  const half = size / 2;
+  const cos = Float64Array.from({ length: half }, (_, k) => Math.cos((2 * Math.PI * k) / size));
+  const sin = Float64Array.from({ length: half }, (_, k) => Math.sin((2 * Math.PI * k) / size));
+  const swap = (values: Float64Array): void => {
+    for (let i = 0; i < size; i += 1) {
+      const j = reversed[i] ?? 0;
+      if (j <= i) continue;
+      const kept = values[i] ?? 0;
+      values[i] = values[j] ?? 0;
+      values[j] = kept;
+    }
+  };
+  const run = (re: Float64Array, im: Float64Array, inverse = false): void => {
+    swap(re);
+    swap(im);
+    const sign = inverse ? 1 : -1;
+    for (let span = 1; span < size; span *= 2) {
+      const stride = half / span;
+      for (let start = 0; start < size; start += 2 * span) {
+        for (let k = 0; k < span; k += 1) {
+          const c = cos[k * stride] ?? 0;
+          const s = sign * (sin[k * stride] ?? 0);
+          const a = start + k;
+          const b = a + span;
+          const [rb, ib] = [re[b] ?? 0, im[b] ?? 0];
+          const xr = rb * c - ib * s;
+          const xi = rb * s + ib * c;
+          const [ra, ia] = [re[a] ?? 0, im[a] ?? 0];
+          re[b] = ra - xr;
+          im[b] = ia - xi;
+          re[a] = ra + xr;
+          im[a] = ia + xi;
+        }
+      }
+    }
+  };
+  return { size, run };
+};
+
+/**
+ * Correlation by blocks (overlap and save): out[n] = sum over k of signal[n + k] · shape[k], as long as the signal;
+ * beyond its end there is silence. Memory beside the result is bounded by the shape's length.
+ */
+export const correlate = (signal: Float32Array, shape: Float64Array): Float32Array => {
+  const size = powerOfTwo(Math.max(4 * shape.length, 4096));
+  const { run } = fft(size);
+  const step = size - shape.length + 1;
+  const [kr, ki] = [new Float64Array(size), new Float64Array(size)];
+  kr.set(shape);
+  run(kr, ki);
+  const out = new Float32Array(signal.length);
+  for (let start = 0; start < signal.length; start += step) {
+    const [re, im] = [new Float64Array(size), new Float64Array(size)];
+    re.set(signal.subarray(start, start + size));
+    run(re, im);
+    for (let i = 0; i < size; i += 1) {
+      const [a, b, c, d] = [re[i] ?? 0, im[i] ?? 0, kr[i] ?? 0, -(ki[i] ?? 0)];
+      re[i] = a * c - b * d;
+      im[i] = a * d + b * c;
+    }
+    run(re, im, true);
+    const end = Math.min(step, signal.length - start);
+    for (let i = 0; i < end; i += 1) out[start + i] = (re[i] ?? 0) / size;
+  }
+  return out;
+};

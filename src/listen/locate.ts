@@ -1,0 +1,233 @@
+/** From a recording to one candidate for each event of the player: clock, click removed, alignment, fine search. */
+import { bestChain, type Choice } from './chain.ts';
+import { clickLikeness } from './clickPeaks.ts';
+import { clickScores, followClicks, type OffsetScores } from './clock.ts';
+import { eventsOf, type Event } from './events.ts';
+import { coarseView, type Coarse } from './likeness.ts';
+import {
+  listeningRate,
+  toRecording,
+  type ClickSound,
+  type Clock,
+  type ExpectedClick,
+  type ExpectedNote,
+} from './model.ts';
+import { noteScores } from './noteScores.ts';
+import { viewNote } from './noteView.ts';
+import { findPath, type Expectation } from './path.ts';
+import { adapted, placeEvents, type Placed } from './place.ts';
+import { candidatesOf, type Candidate } from './rise.ts';
+import { coarseHop } from './spectra.ts';
+import { withoutClicks } from './subtract.ts';
+
+export interface Task {
+  /** Of one player, kept by the line filter. */
+  readonly notes: readonly ExpectedNote[];
+  /** That sound in the drill; empty where none does. */
+  readonly clicks: readonly ExpectedClick[];
+  readonly click: ClickSound;
+  /** Whether the players hold to the click's clock; false: they may take any time. */
+  readonly onClock: boolean;
+}
+
+export interface Located {
+  readonly event: Event;
+  /** Seconds in the recording. */
+  readonly coarse: number;
+  readonly visited: boolean;
+  readonly choice: Choice;
+  readonly chosen: Candidate | null;
+  /** Mean likeness of what sounds there to the pitch, 0 to 1; null for unpitched percussion. */
+  readonly likeness: number | null;
+  /** Of the event that sounds before it. */
+  readonly others: readonly number[];
+}
+
+export interface Take {
+  readonly clock: Clock;
+  /** The click taken out. */
+  readonly signal: Float32Array;
+  /** By how much its stretches became softer, in dB. */
+  readonly softer: number;
+  readonly coarse: Coarse;
+  readonly located: readonly Located[];
+  readonly placed: Placed;
+}
+
+const mean = (values: readonly number[]): number =>
+  values.reduce((a, b) => a + b, 0) / Math.max(1, values.length);
+
+/** Highest places of a curve, at least 60 ms apart. */
+const peaks = (scores: Float32Array, most: number): readonly number[] => {
+  const order = [...scores.keys()].filter(
+    (o) =>
+      (scores[o] ?? 0) >= (scores[o - 1] ?? -Infinity) && (scores[o] ?? 0) > (scores[o + 1] ?? -Infinity),
+  );
+  order.sort((a, b) => (scores[b] ?? 0) - (scores[a] ?? 0));
+  const chosen: number[] = [];
+  for (const o of order) {
+    if (chosen.length >= most) break;
+    if (chosen.every((other) => Math.abs(other - o) >= 30)) chosen.push(o);
+  }
+  return chosen;
+};
+
+/** Spread of a curve around its middle, so that curves can be added. */
+const standard = ({ scores }: OffsetScores): { readonly middle: number; readonly spread: number } => {
+  const sample: number[] = [];
+  const step = Math.max(1, Math.floor(scores.length / 4000));
+  for (let o = 0; o < scores.length; o += step) sample.push(scores[o] ?? 0);
+  const middle = mean(sample);
+  return { middle, spread: Math.max(1e-6, Math.sqrt(mean(sample.map((x) => (x - middle) ** 2)))) };
+};
+
+/** How much the notes weigh against the clicks when the beginning is sought. */
+const noteWeight = 0.7;
+/** Standard deviations by which clicks have to stand out. */
+const leastClear = 5;
+
+const clockByClicks = (
+  signal: Float32Array,
+  task: Task,
+  coarse: Coarse,
+  events: readonly Event[],
+): Clock | null => {
+  if (task.clicks.length < 3) return null;
+  const likeness = clickLikeness(signal, task.click);
+  const byClicks = clickScores(likeness, task.clicks);
+  const [own, notes] = [standard(byClicks), noteScores(coarse, events, byClicks.least)];
+  const other = standard(notes);
+  const step = 44 / listeningRate;
+  const total = byClicks.scores.map((score, o) => {
+    const n = notes.scores[Math.round((o * 44) / coarseHop)] ?? 0;
+    const weight = task.onClock ? noteWeight : 0.3;
+    return (score - own.middle) / own.spread + (weight * (n - other.middle)) / other.spread;
+  });
+  let best: { clock: Clock; worth: number } | null = null;
+  for (const o of peaks(total, 6)) {
+    const clear = ((byClicks.scores[o] ?? 0) - own.middle) / own.spread;
+    if (clear < leastClear) continue;
+    const clock = followClicks(likeness, task.clicks, byClicks.least + o * step);
+    if (clock === null) continue;
+    const worth = (total[o] ?? 0) + (10 * clock.clicksHeard) / clock.clicksExpected;
+    if (best === null || worth > best.worth) best = { clock, worth };
+  }
+  return best?.clock ?? null;
+};
+
+/** Seconds: how far apart the clock by notes may be. Players begin when they like. */
+const notesError = 0.03;
+
+const clockByNotes = (events: readonly Event[], placed: Placed): Clock => {
+  const shifts = events.flatMap((event, i) =>
+    placed.visited[i] === 1 ? [(placed.times[i] ?? 0) - event.time] : [],
+  );
+  shifts.sort((a, b) => a - b);
+  return {
+    offset: shifts[shifts.length >> 1] ?? 0,
+    ppm: 0,
+    offsetError: notesError,
+    ppmError: 50,
+    by: 'notes',
+    clicksHeard: 0,
+    clicksExpected: 0,
+  };
+};
+
+/** How far from the coarse time a beginning is sought, in seconds, and how far it is looked at. */
+const widest = 0.12;
+const beyond = 0.1;
+
+/** Likeness of what sounds from an event's beginning on. */
+const likenessAt = (coarse: Coarse, event: Event, from: number, to: number): number | null => {
+  const own = event.midis.map((midi) => coarse.pitches.indexOf(midi));
+  if (own.length === 0) return null;
+  const first = Math.ceil(((from + 0.02) * listeningRate) / coarseHop);
+  const last = Math.max(first, Math.floor(((to - 0.02) * listeningRate) / coarseHop));
+  const all: number[] = [];
+  for (let t = first; t <= last && t < coarse.frames; t += 1) {
+    let sum = 0;
+    for (const p of own) sum += (coarse.likeness[t * coarse.pitches.length + p] ?? 0) ** 2;
+    all.push(Math.min(1, Math.sqrt(sum)));
+  }
+  return mean(all);
+};
+
+const choiceOf = (
+  signal: Float32Array,
+  events: readonly Event[],
+  { times }: Placed,
+  i: number,
+  cents: number,
+): { readonly choice: Choice; readonly others: readonly number[] } => {
+  const event = events[i];
+  const at = times[i] ?? 0;
+  if (event === undefined)
+    return { choice: { coarse: at, candidates: [], repeated: false, slurred: false }, others: [] };
+  const gapBefore = i === 0 ? Infinity : at - (times[i - 1] ?? 0);
+  const gapAfter = i + 1 === events.length ? Infinity : (times[i + 1] ?? 0) - at;
+  const early = Math.min(widest, Math.max(0.045, 0.5 * gapBefore));
+  const late = Math.min(widest, Math.max(0.045, 0.5 * gapAfter));
+  const others = events[i - 1]?.midis ?? [];
+  const view = viewNote(
+    signal,
+    { from: at - early - beyond, to: at + late + beyond },
+    event.midis,
+    others,
+    cents,
+  );
+  const margin = Math.round((beyond * listeningRate) / 44);
+  return {
+    choice: {
+      coarse: at,
+      candidates: candidatesOf(view, margin, view.frames - margin),
+      repeated: event.repeated,
+      slurred: event.slurred,
+    },
+    others,
+  };
+};
+
+/** Hears out one player's recording at the listening rate. */
+export const locate = (sound: Float32Array, task: Task): Take => {
+  const events = eventsOf(task.notes);
+  const first = coarseView(sound, task.notes, null);
+  const byClicks = clockByClicks(sound, task, first, events);
+  const removed =
+    byClicks === null
+      ? { signal: sound, softer: 0 }
+      : withoutClicks(sound, task.clicks, task.click, byClicks);
+  const { signal } = removed;
+  const coarse = removed.softer < 0.05 ? first : coarseView(signal, task.notes, first.tuning);
+  const guess = (written: number): number => (byClicks === null ? written : toRecording(byClicks, written));
+  const onClock: Expectation | null =
+    byClicks !== null && task.onClock
+      ? { times: Float64Array.from(events, ({ time }) => guess(time)), spread: 0.1, most: 4 }
+      : null;
+  let placed = placeEvents(events, findPath(coarse, events, onClock), guess);
+  placed = placeEvents(events, findPath(coarse, events, adapted(events, placed)), guess);
+  const clock = byClicks ?? clockByNotes(events, placed);
+  const looked = events.map((_, i) => choiceOf(signal, events, placed, i, coarse.tuning));
+  const chain = bestChain(looked.map(({ choice }) => choice));
+  const located = events.map((event, i): Located => {
+    const { choice, others } = looked[i] ?? {
+      choice: { coarse: 0, candidates: [], repeated: false, slurred: false },
+      others: [],
+    };
+    const index = chain[i] ?? null;
+    const chosen = index === null ? null : (choice.candidates[index] ?? null);
+    const from = chosen?.at ?? choice.coarse;
+    const next = placed.times[i + 1] ?? Infinity;
+    const to = Math.min(from + Math.max(0.08, 0.6 * event.duration), Math.max(from + 0.06, next));
+    return {
+      event,
+      coarse: choice.coarse,
+      visited: placed.visited[i] === 1,
+      choice,
+      chosen,
+      likeness: likenessAt(coarse, event, from, to),
+      others,
+    };
+  });
+  return { clock, signal, softer: removed.softer, coarse, located, placed };
+};

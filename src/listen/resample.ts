@@ -1,0 +1,131 @@
+/**
+ * From any sample rate to another by a windowed sinc (Smith, "Digital Audio Resampling", CCRMA): every output sample is
+ * the sum of the input under a low-pass kernel centred on its exact time. The kernel is kept as a table and read between
+ * its entries by a straight line. Block by block: memory does not grow with the sound.
+ */
+
+/** Zero crossings of the sinc on each side. */
+const crossings = 24;
+/** Table entries between two zero crossings: the straight line between them errs by less than -100 dB. */
+const fineness = 512;
+/** Kaiser window, beta for about 90 dB (Kaiser and Schafer 1980; the formula from memory). */
+const beta = 9;
+/** Share of the lower half-rate that passes whole. */
+const passed = 0.94;
+
+/** Modified Bessel function of order 0, by its series. */
+const bessel0 = (x: number): number => {
+  let [sum, term] = [1, 1];
+  for (let k = 1; k < 60; k += 1) {
+    term *= (x / (2 * k)) ** 2;
+    sum += term;
+  }
+  return sum;
+};
+
+const kernelTable = (): Float64Array => {
+  const length = crossings * fineness;
+  const table = new Float64Array(length + 2);
+  const scale = bessel0(beta);
+  for (let i = 0; i <= length; i += 1) {
+    const x = i / fineness;
+    const sinc = i === 0 ? 1 : Math.sin(Math.PI * x) / (Math.PI * x);
+    table[i] = (sinc * bessel0(beta * Math.sqrt(Math.max(0, 1 - (x / crossings) ** 2)))) / scale;
+  }
+  return table;
+};
+
+const gcd = (a: number, b: number): number => (b === 0 ? a : gcd(b, a % b));
+
+/** Kernels that are kept ready where the two rates have so few phases: all usual rates do. */
+const mostPhases = 1024;
+
+export interface Resampler {
+  /** Takes the next samples and gives those that can be made from what was taken so far. */
+  readonly push: (block: Float32Array) => Float32Array;
+  /** The rest. */
+  readonly end: () => Float32Array;
+}
+
+/**
+ * A resampler from one rate in Hz to another, both above 0 and finite. Output sample n stands at the input's time
+ * n / to, so that nothing is delayed; before and after the sound there is silence.
+ */
+export const resampler = (from: number, to: number): Resampler => {
+  const table = kernelTable();
+  const ratio = from / to;
+  /** Cut-off as a share of the input's half-rate. */
+  const cut = passed * Math.min(1, to / from);
+  const reach = Math.ceil(crossings / cut);
+  let held = new Float32Array(reach);
+  /** Input index of held[0]. */
+  let first = -reach;
+  let made = 0;
+  let taken = 0;
+
+  /** The weights of the input samples around a time that lies `part` (0 to 1) behind an input sample. */
+  const kernel = (part: number): Float64Array =>
+    Float64Array.from({ length: 2 * reach }, (_, i) => {
+      const place = Math.abs(part + reach - 1 - i) * cut * fineness;
+      const index = Math.floor(place);
+      const left = table[index] ?? 0;
+      return cut * (left + ((table[index + 1] ?? 0) - left) * (place - index));
+    });
+  const phases = Number.isInteger(from) && Number.isInteger(to) ? to / gcd(from, to) : Infinity;
+  const ready: (Float64Array | undefined)[] = [];
+  const kernelAt = (n: number): Float64Array => {
+    const time = n * ratio;
+    if (phases > mostPhases) return kernel(time - Math.floor(time));
+    const phase = n % phases;
+    const known = ready[phase] ?? kernel(((phase * from) % to) / to);
+    ready[phase] = known;
+    return known;
+  };
+  const at = (n: number): number => {
+    const weights = kernelAt(n);
+    const start =
+      (phases > mostPhases ? Math.floor(n * ratio) : Math.floor((n * from) / to)) - reach + 1 - first;
+    let sum = 0;
+    for (let i = 0; i < weights.length; i += 1) sum += (held[start + i] ?? 0) * (weights[i] ?? 0);
+    return sum;
+  };
+  const make = (until: number): Float32Array => {
+    const out = new Float32Array(Math.max(0, until - made));
+    for (let i = 0; i < out.length; i += 1) out[i] = at(made + i);
+    made += out.length;
+    const keep = Math.floor(made * ratio) - reach - 1;
+    if (keep > first) {
+      held = held.slice(keep - first);
+      first = keep;
+    }
+    return out;
+  };
+  const add = (block: Float32Array): void => {
+    const joined = new Float32Array(held.length + block.length);
+    joined.set(held);
+    joined.set(block, held.length);
+    held = joined;
+  };
+  return {
+    push: (block) => {
+      add(block);
+      taken += block.length;
+      return make(Math.max(made, Math.floor((taken - reach - 1) / ratio)));
+    },
+    end: () => {
+      add(new Float32Array(2 * reach + 2));
+      return make(Math.ceil(taken / ratio));
+    },
+  };
+};
+
+/** A whole sound at once. */
+export const resampled = (sound: Float32Array, from: number, to: number): Float32Array => {
+  if (from === to) return sound;
+  const { push, end } = resampler(from, to);
+  const [head, tail] = [push(sound), end()];
+  const out = new Float32Array(head.length + tail.length);
+  out.set(head);
+  out.set(tail, head.length);
+  return out;
+};

@@ -1,0 +1,109 @@
+/** Where a note may begin: rises of its partials, and what each of them looks like. */
+import { frameStep, type NoteView } from './noteView.ts';
+
+/** The shape of a rise in one curve of levels in dB. */
+export interface Shape {
+  /** dB from the lowest level before to the highest after. */
+  readonly depth: number;
+  /** Seconds in the recording at which 10, 50 and 90 % of the rise (in dB) are passed. */
+  readonly at10: number;
+  readonly at50: number;
+  readonly at90: number;
+  /** Seconds at which the level comes within 15 dB and within 25 dB of the highest; null where it never was lower. */
+  readonly within15: number | null;
+  readonly within25: number | null;
+}
+
+export interface Candidate {
+  /** Seconds in the recording of the steepest place. */
+  readonly at: number;
+  /** Mean rise in dB of the best partials over 24 ms on each side. */
+  readonly rise: number;
+  /** Rise in dB of the whole sound over 10 ms on each side. */
+  readonly sudden: number;
+  /** Of the note's partials, and of the whole sound over 2 and over 10 ms. */
+  readonly own: Shape;
+  readonly fine: Shape;
+  readonly smooth: Shape;
+}
+
+const riseSpan = Math.round(0.024 / frameStep);
+const suddenSpan = Math.round(0.01 / frameStep);
+/** Share of the partials that count at each frame: a partial may be weak or covered. */
+const bestShare = 0.6;
+/** Seconds after the steepest place in which the highest level is sought, and before it for the lowest. */
+const after = 0.07;
+const before = 0.07;
+/** No more candidates than this. */
+const mostCandidates = 7;
+
+const level = (curve: Float64Array, frame: number): number =>
+  curve[Math.max(0, Math.min(curve.length - 1, frame))] ?? -Infinity;
+
+/** Mean rise at each frame of the partials that rise most. */
+export const riseCurve = ({ partials, smooth, frames }: NoteView): Float64Array => {
+  const curves = partials.length > 0 ? partials : [smooth];
+  const count = Math.max(1, Math.ceil(bestShare * curves.length));
+  return Float64Array.from({ length: frames }, (_, f) => {
+    const rises = curves.map((curve) => level(curve, f + riseSpan) - level(curve, f - riseSpan));
+    rises.sort((a, b) => b - a);
+    let sum = 0;
+    for (let i = 0; i < count; i += 1) sum += rises[i] ?? 0;
+    return sum / count;
+  });
+};
+
+/** Measures a rise around its steepest frame. */
+export const shapeOf = (curve: Float64Array, steepest: number, start: number): Shape => {
+  const [from, to] = [steepest - Math.round(before / frameStep), steepest + Math.round(after / frameStep)];
+  let [low, lowAt] = [Infinity, steepest];
+  for (let f = steepest + 4; f >= Math.max(0, from); f -= 1)
+    if (level(curve, f) < low) [low, lowAt] = [level(curve, f), f];
+  let high = -Infinity;
+  for (let f = lowAt; f <= to; f += 1) high = Math.max(high, level(curve, f));
+  const crossing = (value: number): number => {
+    let f = lowAt;
+    while (f <= to && level(curve, f) < value) f += 1;
+    const [a, b] = [level(curve, f - 1), level(curve, f)];
+    const part = f > lowAt && b > a ? (value - a) / (b - a) : 1;
+    return start + (f - 1 + part) * frameStep;
+  };
+  const depth = Math.max(0, high - low);
+  return {
+    depth,
+    at10: crossing(low + 0.1 * depth),
+    at50: crossing(low + 0.5 * depth),
+    at90: crossing(low + 0.9 * depth),
+    within15: depth > 17 ? crossing(high - 15) : null,
+    within25: depth > 27 ? crossing(high - 25) : null,
+  };
+};
+
+/** Candidates between two frames, the strongest first. */
+export const candidatesOf = (view: NoteView, from: number, to: number): readonly Candidate[] => {
+  const curve = riseCurve(view);
+  const sudden = (f: number): number => level(view.fine, f + suddenSpan) - level(view.fine, f - suddenSpan);
+  const peaks: { f: number; rise: number }[] = [];
+  for (let f = Math.max(1, from); f <= Math.min(view.frames - 2, to); f += 1) {
+    const rise = curve[f] ?? 0;
+    if (rise > 1.5 && rise >= (curve[f - 1] ?? 0) && rise > (curve[f + 1] ?? 0)) peaks.push({ f, rise });
+  }
+  peaks.sort((a, b) => b.rise - a.rise);
+  const chosen: typeof peaks = [];
+  for (const peak of peaks) {
+    if (chosen.length >= mostCandidates) break;
+    if (chosen.every(({ f }) => Math.abs(f - peak.f) * frameStep >= 0.012)) chosen.push(peak);
+  }
+  return chosen.map(({ f, rise }) => {
+    let most = 0;
+    for (let d = -6; d <= 6; d += 1) most = Math.max(most, sudden(f + d));
+    return {
+      at: view.start + f * frameStep,
+      rise,
+      sudden: most,
+      own: shapeOf(view.own, f, view.start),
+      fine: shapeOf(view.fine, f, view.start),
+      smooth: shapeOf(view.smooth, f, view.start),
+    };
+  });
+};

@@ -1,0 +1,93 @@
+/** The coarse view of a recording: spectral peaks, level and suddenness, 43 frames a second. */
+import { fft } from './fft.ts';
+import { listeningRate } from './model.ts';
+
+/** Samples from frame to frame: 23 ms. */
+export const coarseHop = 512;
+/** Samples of the long window (93 ms: a semitone apart from about 180 Hz on) and of the short one (23 ms). */
+const long = 2048;
+const short = 512;
+export const frameSeconds = coarseHop / listeningRate;
+/** Hz: partials above tell little of pitch. */
+const highest = 5000;
+const lowest = 55;
+
+/**
+ * Spectral peaks, by frequency: in turn the frequency in Hz and the square root of the magnitude (so that strong partials
+ * do not drown the others). Kept flat, as an hour has some millions.
+ */
+export type Peaks = Float32Array;
+
+export interface Frame {
+  readonly peaks: Peaks;
+  /** Root of the sum of squared sizes. */
+  readonly norm: number;
+  /** Mean square. */
+  readonly power: number;
+  /** Half-wave rectified rise of the log spectrum since the frame before, mean over bins; 0 and up. */
+  readonly flux: number;
+}
+
+const hann = (n: number): Float64Array =>
+  Float64Array.from({ length: n }, (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / n));
+
+/** Number of frames of so many samples; frame t is centred on sample t · coarseHop. */
+export const frameCount = (samples: number): number => Math.ceil(samples / coarseHop);
+
+const peaksOf = (magnitude: Float64Array): Peaks => {
+  const from = Math.max(2, Math.ceil((lowest * long) / listeningRate));
+  const to = Math.min(long / 2 - 2, Math.floor((highest * long) / listeningRate));
+  let strongest = 0;
+  for (let k = from; k <= to; k += 1) strongest = Math.max(strongest, magnitude[k] ?? 0);
+  const peaks: number[] = [];
+  for (let k = from; k <= to; k += 1) {
+    const [a, b, c] = [magnitude[k - 1] ?? 0, magnitude[k] ?? 0, magnitude[k + 1] ?? 0];
+    if (b < a || b <= c || b < 0.003 * strongest) continue;
+    const [la, lb, lc] = [Math.log(a + 1e-12), Math.log(b + 1e-12), Math.log(c + 1e-12)];
+    const bend = la - 2 * lb + lc;
+    const shift = bend < 0 ? (0.5 * (la - lc)) / bend : 0;
+    peaks.push(((k + shift) * listeningRate) / long, Math.sqrt(b));
+  }
+  return Float32Array.from(peaks);
+};
+
+/** Frames of a signal at the listening rate, one after another, so that no more than one need be held. */
+export function* frames(signal: Float32Array): Generator<Frame> {
+  const [longFft, shortFft] = [fft(long), fft(short)];
+  const [longWindow, shortWindow] = [hann(long), hann(short)];
+  const [re, im] = [new Float64Array(long), new Float64Array(long)];
+  const [sre, sim] = [new Float64Array(short), new Float64Array(short)];
+  const magnitude = new Float64Array(long / 2);
+  let before = new Float64Array(short / 2).fill(-12);
+  const count = frameCount(signal.length);
+  for (let t = 0; t < count; t += 1) {
+    const middle = t * coarseHop;
+    let power = 0;
+    for (let i = 0; i < long; i += 1) {
+      re[i] = (signal[middle - long / 2 + i] ?? 0) * (longWindow[i] ?? 0);
+      im[i] = 0;
+    }
+    longFft.run(re, im);
+    for (let k = 0; k < long / 2; k += 1) magnitude[k] = Math.hypot(re[k] ?? 0, im[k] ?? 0);
+    for (let i = 0; i < short; i += 1) {
+      const x = signal[middle - short / 2 + i] ?? 0;
+      power += x * x;
+      sre[i] = x * (shortWindow[i] ?? 0);
+      sim[i] = 0;
+    }
+    shortFft.run(sre, sim);
+    const now = new Float64Array(short / 2);
+    let flux = 0;
+    for (let k = 1; k < short / 2; k += 1) {
+      // -60 dB below full scale is as good as silence for suddenness.
+      now[k] = Math.log(Math.hypot(sre[k] ?? 0, sim[k] ?? 0) + 1e-3 * (short / 4));
+      flux += Math.max(0, (now[k] ?? 0) - (before[k] ?? 0));
+    }
+    before = now;
+    const peaks = peaksOf(magnitude);
+    let sum = 0;
+    for (let i = 1; i < peaks.length; i += 2) sum += (peaks[i] ?? 0) ** 2;
+    const norm = Math.sqrt(sum);
+    yield { peaks, norm, power: power / short, flux: flux / (short / 2) };
+  }
+}
