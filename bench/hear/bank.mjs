@@ -4,8 +4,10 @@
  */
 import { existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { digest, folder } from './cache.mjs';
+import { threadId } from 'node:worker_threads';
+import { digest, digestOf, folder } from './cache.mjs';
 import { instruments } from './instruments.mjs';
+import { pitchOf } from './pitch.mjs';
 import { sources } from './sources.mjs';
 
 export const bankRate = 44_100;
@@ -14,6 +16,13 @@ const spacing = 4;
 export const velocities = [55, 105];
 
 const loaded = new Map();
+
+/** Whole or not at all: others may be reading. */
+const put = (file, content) => {
+  const making = `${file}.${process.pid}-${threadId}`;
+  writeFileSync(making, content);
+  renameSync(making, file);
+};
 
 /** Notes by "midi/velocity", each with its greatest level over 50 ms brought to 1 (RMS), attack as the source gives it. */
 export const bankOf = (sourceName, instrumentName) => {
@@ -34,18 +43,25 @@ export const bankOf = (sourceName, instrumentName) => {
   );
   if (!existsSync(file)) {
     const sound = source.render(instrumentName, notes, bankRate);
-    writeFileSync(`${file}.${process.pid}`, new Uint8Array(sound.buffer, sound.byteOffset, sound.byteLength));
-    renameSync(`${file}.${process.pid}`, file);
+    put(file, new Uint8Array(sound.buffer, sound.byteOffset, sound.byteLength));
   }
   const bytes = readFileSync(file);
   const all = new Float32Array(bytes.buffer, bytes.byteOffset, Math.floor(bytes.length / 4));
   const bank = new Map();
+  // Measuring the pitches takes longer than making the sound, so they are kept too.
+  const indexFile = `${file.slice(0, -4)}-${digestOf(['pitch.mjs'])}.json`;
+  const index = existsSync(indexFile) ? JSON.parse(readFileSync(indexFile, 'utf8')) : {};
+  const measured = Object.keys(index).length;
   for (const note of notes) {
     const from = Math.round((note.on * bankRate) / 1000);
     const cut = all.subarray(from, from + Math.round(held * bankRate));
     const level = loudest(cut);
-    if (level > 1e-5) bank.set(`${note.midi}/${note.velocity}`, { samples: cut, gain: 1 / level });
+    if (level < 1e-5) continue;
+    const name = `${note.midi}/${note.velocity}`;
+    if (index[name] === undefined) index[name] = pitchOf(cut, bankRate, note.midi);
+    if (index[name] !== null) bank.set(name, { samples: cut, gain: 1 / level, cents: index[name].cents });
   }
+  if (Object.keys(index).length > measured) put(indexFile, JSON.stringify(index));
   loaded.set(key, bank);
   return bank;
 };
@@ -62,13 +78,13 @@ const loudest = (samples) => {
   return Math.sqrt(most);
 };
 
-/** The nearest note that the bank has: the source's own pitch and strength. */
+/** The nearest note that the bank has, and the pitch it really has (a MIDI number with its fraction). */
 export const nearest = (bank, midi, strong) => {
   const velocity = velocities[strong ? 1 : 0];
-  for (let away = 0; away < 12; away += 1)
+  for (let away = 0; away < 30; away += 1)
     for (const side of [-1, 1]) {
       const found = bank.get(`${Math.round(midi) + side * away}/${velocity}`);
-      if (found !== undefined) return { ...found, midi: Math.round(midi) + side * away };
+      if (found !== undefined) return { ...found, midi: Math.round(midi) + side * away + found.cents / 100 };
     }
   throw new Error(`No sound near MIDI note ${midi}.`);
 };

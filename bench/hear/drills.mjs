@@ -2,6 +2,7 @@
 import { execFileSync } from 'node:child_process';
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
+import { threadId } from 'node:worker_threads';
 import { digest, digestOfBuild, folder, root } from './cache.mjs';
 import { randomScore } from './lines.mjs';
 import { seeded } from './random.mjs';
@@ -23,7 +24,7 @@ const buildDigest = () => (build ??= digestOfBuild('units', 'score', 'rhythm', '
 const makeDrill = (score, args) => {
   const at = path.join(folder('drills'), digest(buildDigest(), readFileSync(score), JSON.stringify(args)));
   if (existsSync(path.join(at, 'timeline.json'))) return at;
-  const making = `${at}.${process.pid}`;
+  const making = `${at}.${process.pid}-${threadId}`;
   rmSync(making, { recursive: true, force: true });
   cli(['drill', score, ...args, '--paper', 'none', '--out', making]);
   // What the ear is given and what the bench needs; the sounds of the parts would only fill the disk.
@@ -66,7 +67,10 @@ const window = (score, extra, bars, [low, high], random) => {
   throw new Error(`No passage with enough notes in ${path.basename(score)}.`);
 };
 
-/** Path of the drill's folder; null where the item's score is not on this machine. */
+/**
+ * The drill's folder (`at`) and, for the bench's own music, the `marks` on its notes; null where the item's score is not
+ * on this machine.
+ */
 export const drillFor = (item) => {
   const random = seeded(`${item.seed}/score`);
   const times = ['--times', `${item.times}`, '--rate', `${item.rate}`];
@@ -79,20 +83,22 @@ export const drillFor = (item) => {
       .sort()
       .filter((_, k) => k % 2 === (item.half === 'tuning' ? 0 : 1));
     const score = path.join(quartets, random.pick(files));
-    return window(score, ['--tempo', `${item.tempo}`, ...how], 8, [0, 1], random);
+    return { at: window(score, ['--tempo', `${item.tempo}`, ...how], 8, [0, 1], random) };
   }
   if (item.score.kind === 'demo')
-    return window(demo, how, 8, item.half === 'tuning' ? [0, 0.42] : [0.58, 1], random);
+    return { at: window(demo, how, 8, item.half === 'tuning' ? [0, 0.42] : [0.58, 1], random) };
   const seconds = item.times > 1 ? 9 : 17;
   const bars = barsFor(item.metre, item.tempo, seconds);
-  const text = randomScore(
-    { voices: item.voices, metre: item.metre, bars, texture: item.score.texture, tempo: item.tempo },
+  const { voices, metre, tempo, trills } = item;
+  const slurred = item.articulation.map((name) => name === 'legato');
+  const { text, marks } = randomScore(
+    { voices, metre, bars, texture: item.score.texture, tempo, slurred, trilled: trills },
     random,
   );
   const at = path.join(folder('scores'), `${digest(text)}.musicxml`);
   mkdirSync(path.dirname(at), { recursive: true });
   writeFileSync(at, text);
-  return makeDrill(at, ['--bars', `1-${bars}`, ...how]);
+  return { at: makeDrill(at, ['--bars', `1-${bars}`, ...how]), marks };
 };
 
 export { readTimeline };

@@ -1,6 +1,7 @@
 /** Makes one item on disk: the drill, one recording per player (or one of all), and the truth. See docs/hearing-bench.md. */
 import { cpSync, existsSync, mkdirSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
+import { threadId } from 'node:worker_threads';
 import { bankOf } from './bank.mjs';
 import { cache, digest, digestOf, folder } from './cache.mjs';
 import { drillFor, readTimeline } from './drills.mjs';
@@ -76,7 +77,7 @@ const add = (into, sound, gain, delay = 0) => {
 };
 
 /** Tracks (each player alone, dry, on the drill's clock) and notes with measured instants. */
-export const playItem = (item, timeline, bankFor) => {
+export const playItem = (item, timeline, bankFor, marks = {}) => {
   const partIds = [...new Set(timeline.notes.map((note) => note.part))].sort(
     (a, b) => Number(a.slice(1)) - Number(b.slice(1)) || (a < b ? -1 : 1),
   );
@@ -88,7 +89,7 @@ export const playItem = (item, timeline, bankFor) => {
     bends: item.group.bends.map((bend) => ({ ...bend, at: from + bend.share * (to - from) })),
   };
   const stop = item.stop ? whereToStop(timeline, from, to, random.fork('stop')) : null;
-  const notes = perform(timeline, partIds, { ...item, ...item.mistakes, group, stop }, random);
+  const notes = perform(timeline, partIds, { ...item, ...item.mistakes, group, stop, marks }, random);
   const last = Math.max(...notes.map((note) => note.time + note.length));
   const seconds = last + 1.5 + pad;
   const tracks = partIds.map((part, p) => {
@@ -246,6 +247,7 @@ const generator = [
     'bank',
     'sources',
     'performance',
+    'pitch',
     'render',
     'room',
     'item',
@@ -257,8 +259,9 @@ const generator = [
 /** Folder of the item, made where it is not there yet; null and a reason where something it needs is absent. */
 export const makeItem = (item, { fresh = false } = {}) => {
   if (!sources[item.source].present()) return { at: null, reason: `needs ${sources[item.source].needs}` };
-  const drill = drillFor(item);
-  if (drill === null) return { at: null, reason: 'the shared quartets are not beside the project' };
+  const made = drillFor(item);
+  if (made === null) return { at: null, reason: 'the shared quartets are not beside the project' };
+  const { at: drill, marks } = made;
   const key = digest(
     digestOf(generator),
     sources[item.source].version(),
@@ -270,11 +273,11 @@ export const makeItem = (item, { fresh = false } = {}) => {
   for (const old of readdirSync(path.join(cache, 'items')))
     if (old.startsWith(`${item.name}-`))
       rmSync(path.join(cache, 'items', old), { recursive: true, force: true });
-  const making = `${at}.${process.pid}`;
+  const making = `${at}.${process.pid}-${threadId}`;
   mkdirSync(path.join(making, 'takes'), { recursive: true });
   cpSync(drill, path.join(making, 'drill'), { recursive: true });
   const timeline = readTimeline(drill);
-  const played = playItem(item, timeline, bankOf);
+  const played = playItem(item, timeline, bankOf, marks);
   const click = readWav(path.join(drill, 'click.wav'));
   if (click.rate !== item.rate)
     throw new Error(`The click track of ${item.name} is at ${click.rate} Hz, not ${item.rate}.`);

@@ -33,11 +33,39 @@ const written = (duration) => {
   throw new Error(`No note value is ${duration} divisions long.`);
 };
 
-const note = (midi, duration) =>
+/** One note or rest; `marks` is what stands in its notations. */
+const note = ({ midi, duration, marks }) =>
   midi === null
     ? `<note><rest/><duration>${duration}</duration><voice>1</voice>${written(duration)}</note>`
     : `<note><pitch><step>${steps[midi % 12]}</step>${alters[midi % 12] ? '<alter>1</alter>' : ''}` +
-      `<octave>${Math.floor(midi / 12) - 1}</octave></pitch><duration>${duration}</duration><voice>1</voice>${written(duration)}</note>`;
+      `<octave>${Math.floor(midi / 12) - 1}</octave></pitch><duration>${duration}</duration><voice>1</voice>${written(duration)}` +
+      `${marks.length === 0 ? '' : `<notations>${marks.join('')}</notations>`}</note>`;
+
+/**
+ * Writes slurs over two to four notes of a bar, and trills on long notes. Answers, for each sounding note, whether it
+ * is slurred to the next and whether it is trilled.
+ */
+const mark = (notes, { slurred, trilled }, random) => {
+  const sounding = notes.filter((one) => one.midi !== null);
+  const played = sounding.map(() => ({ slurredToNext: false, trill: false }));
+  for (let k = 0; slurred && k + 1 < sounding.length;) {
+    const end = Math.min(sounding.length - 1, k + random.pick([1, 1, 2, 3]));
+    // A slur goes over no rest.
+    const unbroken = notes.indexOf(sounding[end]) - notes.indexOf(sounding[k]) === end - k;
+    if (unbroken && random.chance(0.85)) {
+      sounding[k].marks.push('<slur type="start" number="1"/>');
+      sounding[end].marks.push('<slur type="stop" number="1"/>');
+      for (let j = k; j < end; j += 1) played[j].slurredToNext = true;
+    }
+    k = end + 1;
+  }
+  sounding.forEach((one, k) => {
+    if (!trilled || one.duration < 12 || !random.chance(0.4)) return;
+    one.marks.push('<ornaments><trill-mark/></ornaments>');
+    played[k].trill = true;
+  });
+  return played;
+};
 
 /** A bar's rhythm: a list of durations, negative for rests. */
 const rhythm = (metre, texture, random) => {
@@ -68,9 +96,11 @@ const rhythm = (metre, texture, random) => {
 
 /**
  * A score. `voices` are instrument names; `texture` one of lines, chorale (one rhythm for all), unison, octave,
- * repeated, runs, long. Every bar is filled; the last ends with the tonic.
+ * repeated, runs, long; `slurred` says by voice whether slurs are written. Answers the file's `text` and, by part id, the
+ * `marks` on its notes in order.
  */
-export const randomScore = ({ voices, metre, bars, texture, tempo }, random) => {
+export const randomScore = ({ voices, metre, bars, texture, tempo, slurred, trilled }, random) => {
+  const marks = {};
   const time = metres[metre];
   const tonic = 60 + random.pick([0, 2, 5, 7, -3]);
   const together = ['chorale', 'unison', 'octave'].includes(texture);
@@ -87,13 +117,14 @@ export const randomScore = ({ voices, metre, bars, texture, tempo }, random) => 
     const music = Array.from({ length: bars }, (_, b) => {
       const values = together ? shared[b] : rhythm(time, texture, dice);
       const notes = values.map((value, k) => {
-        if (value < 0) return note(null, -value);
+        const sound = (midi) => ({ midi, duration: Math.abs(value), marks: [] });
+        if (value < 0) return sound(null);
         if (unison && v > 0) {
           let midi = degrees.get(`${b}/${k}`);
           if (texture === 'octave') midi -= 12 * v;
           while (midi < low) midi += 12;
           while (midi > high) midi -= 12;
-          return note(midi, value);
+          return sound(midi);
         }
         if (!(texture === 'repeated' && kept !== null && dice.chance(0.75)))
           degree += dice.pick(texture === 'runs' ? [-1, 1, 1, -1, 2] : [-3, -2, -1, -1, 1, 1, 2, 3, 4]);
@@ -104,8 +135,12 @@ export const randomScore = ({ voices, metre, bars, texture, tempo }, random) => 
         if (midi < Math.max(low, centre - reach)) degree += 7;
         midi = scale(tonic, degree);
         degrees.set(`${b}/${k}`, midi);
-        return note(midi, value);
+        return sound(midi);
       });
+      const id = `P${v + 1}`;
+      marks[id] = (marks[id] ?? []).concat(
+        mark(notes, { slurred: slurred[v], trilled }, random.fork(`marks ${v}/${b}`)),
+      );
       const head =
         b === 0
           ? `<attributes><divisions>${divisions}</divisions><key><fifths>0</fifths></key><time><beats>${time.beats}</beats>` +
@@ -114,7 +149,7 @@ export const randomScore = ({ voices, metre, bars, texture, tempo }, random) => 
               ? `<direction placement="above"><direction-type><metronome><beat-unit>quarter</beat-unit>${time.type === 8 ? '<beat-unit-dot/>' : ''}<per-minute>${tempo}</per-minute></metronome></direction-type></direction>`
               : '')
           : '';
-      return `<measure number="${b + 1}">${head}${notes.join('')}</measure>`;
+      return `<measure number="${b + 1}">${head}${notes.map(note).join('')}</measure>`;
     });
     return `<part id="P${v + 1}">${music.join('\n')}</part>`;
   });
@@ -124,9 +159,9 @@ export const randomScore = ({ voices, metre, bars, texture, tempo }, random) => 
         `<score-part id="P${v + 1}"><part-name>${name[0].toUpperCase()}${name.slice(1)} ${v + 1}</part-name></score-part>`,
     )
     .join('');
-  return (
+  const text =
     '<?xml version="1.0" encoding="UTF-8"?>\n' +
     `<score-partwise version="4.0"><work><work-title>Bench lines, ${texture}</work-title></work>` +
-    `<part-list>${list}</part-list>\n${parts.join('\n')}\n</score-partwise>\n`
-  );
+    `<part-list>${list}</part-list>\n${parts.join('\n')}\n</score-partwise>\n`;
+  return { text, marks };
 };

@@ -92,6 +92,7 @@ export const perform = (timeline, partIds, condition, random) => {
     const notes = byTime(written.filter((note) => note.part === part));
     let last = -Infinity;
     let lastWritten = null;
+    const place = new Map();
     notes.forEach((note, k) => {
       let time = curve(note.time) + condition.lead[p] + away[p][index.get(note.time)];
       if (note.time === lastWritten) time = last;
@@ -101,7 +102,11 @@ export const perform = (timeline, partIds, condition, random) => {
       const next = notes.find((other, j) => j > k && other.time > note.time + 1e-6);
       const follows = next !== undefined && Math.abs(note.time + note.duration - next.time) < 0.02;
       const articulation = condition.articulation[p];
-      const slurred = articulation === 'legato' && follows && next.midi !== note.midi && dice.chance(0.8);
+      // Slurs are played as written, but for one in ten; where it is not known what is written, legato players slur.
+      const marked = condition.marks?.[part]?.[place.get(note.rep) ?? 0];
+      place.set(note.rep, (place.get(note.rep) ?? 0) + 1);
+      const meant = marked === undefined ? dice.chance(0.8) : dice.chance(0.9) && marked.slurredToNext;
+      const slurred = articulation === 'legato' && follows && next.midi !== note.midi && meant;
       played.push({
         id: note.id,
         part,
@@ -117,7 +122,7 @@ export const perform = (timeline, partIds, condition, random) => {
         cents: 5 * dice.normal(),
         level: dice.uniform(-4, 0) + swell(condition.dynamics, note.time),
         slurredToNext: slurred,
-        ornament: condition.trills && note.duration > 0.5 && dice.chance(0.4) ? 'trill' : null,
+        ornament: marked?.trill === true ? 'trill' : null,
         state: 'played',
       });
     });

@@ -3,9 +3,10 @@
  * report half. None is shipped: each is a Debian package, used as it is installed.
  */
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { instruments } from './instruments.mjs';
 import { midiBytes } from './midi.mjs';
 import { readWav } from './wav.mjs';
@@ -45,6 +46,29 @@ const soundFont = (file, needs, licence) => ({
     }),
 });
 
+const program = fileURLToPath(new URL('./models.cpp', import.meta.url));
+
+/** Physical models (wave guides with reeds, jets and bows): no recorded sound in them. */
+const models = {
+  kind: 'physical models',
+  licence: 'Synthesis ToolKit, permissive',
+  needs: 'apt-get install g++ libstk-dev',
+  present: () => existsSync('/usr/include/stk/Bowed.h') && existsSync('/usr/bin/g++'),
+  version: () => readFileSync(program, 'utf8'),
+  render: (instrument, notes, rate) =>
+    inTemporary((at) => {
+      const built = path.join(at, 'models');
+      execFileSync('/usr/bin/g++', ['-O2', '-o', built, program, '-lstk', '-lpthread', '-lm']);
+      const spacing = (notes[1].on - notes[0].on) / 1000;
+      const lines = notes.map(
+        ({ midi, velocity }) => `${440 * 2 ** ((midi - 69) / 12)} ${0.3 + (0.5 * velocity) / 100}`,
+      );
+      const head = `${instrument} ${rate} ${(notes[0].off - notes[0].on) / 1000} ${spacing} ${notes[0].on / 1000}`;
+      const out = execFileSync(built, { input: [head, ...lines].join('\n'), maxBuffer: 1 << 30 });
+      return new Float32Array(out.buffer.slice(out.byteOffset, out.byteOffset + out.length));
+    }),
+};
+
 export const sources = {
   fluid: soundFont(
     '/usr/share/sounds/sf2/FluidR3_GM.sf2',
@@ -56,6 +80,7 @@ export const sources = {
     'apt-get install fluidsynth csound-soundfont',
     'public domain',
   ),
+  models,
 };
 export const tuningSource = 'fluid';
-export const reportSources = ['gmbank'];
+export const reportSources = ['gmbank', 'models'];
