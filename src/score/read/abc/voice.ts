@@ -1,0 +1,554 @@
+/**
+ * One voice as it grows: bars, notes with their lengths and accidentals, ties, slurs, tuplets and what waits for the next
+ * note. Source: ABC 2.1, section 4.
+ */
+import { F, type Fraction } from '../../../units/index.ts';
+import type { Metre } from '../../metre.ts';
+import { midiOf } from '../../pitch.ts';
+import type { Pitch, WrittenNote } from '../../notes.ts';
+import type { Log } from '../drafts/log.ts';
+import { notKept } from '../drafts/log.ts';
+import { longestDuration } from '../drafts/values.ts';
+import {
+  emptyBar,
+  emptyMarks,
+  plainTuplet,
+  type Event,
+  type Group,
+  type Head,
+  type Marks,
+  type Put,
+  type VoiceBar,
+} from './events.ts';
+import type { KeySignature } from './key.ts';
+import { noKey } from './key.ts';
+import type { ClefShape } from './properties.ts';
+import { Slurs, type Slur } from './slurs.ts';
+import { Tuplets } from './tuplets.ts';
+
+export interface TextPlace {
+  readonly line: number;
+  readonly column: number;
+}
+
+/** A note head as read, before keys and bars have their say. */
+export interface HeadRead {
+  readonly letter: string;
+  /** Octave by letter and signs alone: 4 for "C". */
+  readonly octave: number;
+  /** Semitones; null without an accidental. */
+  readonly alter: number | null;
+  readonly marks: Marks | null;
+  readonly tie: boolean;
+  /** Slurs that begin or end inside a chord. */
+  readonly slurStart: number;
+  readonly slurEnd: number;
+}
+
+/** How far accidentals reach: "%%propagate-accidentals". */
+export type Reach = 'not' | 'octave' | 'pitch';
+
+/** What belongs to one layer of a bar: the voice itself, or an overlay. */
+interface Layer {
+  ties: { head: Head; whole: boolean }[];
+  readonly slurs: Slurs;
+  last: Group | null;
+  /** Grace notes included. */
+  lastAny: Group | null;
+  /** Factor that a broken rhythm leaves for the next note. */
+  broken: Fraction | null;
+  accidentals: Map<string, number>;
+}
+
+/** Overlays of one bar. */
+const mostOverlays = 15;
+
+const newLayer = (): Layer => ({
+  ties: [],
+  slurs: new Slurs(),
+  last: null,
+  lastAny: null,
+  broken: null,
+  accidentals: new Map(),
+});
+
+const accidentalNames: Readonly<Record<string, string>> = {
+  '0': 'natural',
+  '1': 'sharp',
+  '2': 'double-sharp',
+  '-1': 'flat',
+  '-2': 'flat-flat',
+  '0.5': 'quarter-sharp',
+  '1.5': 'three-quarters-sharp',
+  '-0.5': 'quarter-flat',
+  '-1.5': 'three-quarters-flat',
+};
+
+/** How far lines of words, or of symbols, have come. */
+export interface Progress {
+  /** The first note of the lines that stand on each other now, and its bar. */
+  from: number;
+  fromBar: number;
+  /** The first note that no line has spoken of. */
+  next: number;
+  nextBar: number;
+  /** How many lines stand on each other. */
+  stacked: number;
+}
+
+export interface EndingName {
+  readonly numbers: readonly number[];
+  readonly text: string;
+}
+
+/** A note that words may stand under. */
+export interface Sung {
+  readonly group: Group;
+  /** Bars as the text has them: overlays count anew. */
+  readonly bar: number;
+}
+
+export class Voice {
+  readonly id: string;
+  name = '';
+  abbreviation = '';
+  program: number | null = null;
+  channel: number | null = null;
+  unit: Fraction = F.fraction(1, 8);
+  metre: Metre;
+  key: KeySignature = noKey;
+  clef: ClefShape = { sign: 'G', line: 2, octave: 0 };
+  middle: number | null = null;
+  /** Octaves by which notes are drawn lower than the file writes them, for a middle line's sake. */
+  drawnLower = 0;
+  octave = 0;
+  transpose = 0;
+  midiTranspose = 0;
+  stem: WrittenNote['stem'] = null;
+
+  readonly bars: VoiceBar[] = [emptyBar(1)];
+  readonly sung: Sung[] = [];
+  readonly slurs: Slur[] = [];
+  /** Where the next words begin, and how words before went on: see lyrics.ts. */
+  readonly words: Progress = { from: 0, fromBar: 0, next: 0, nextBar: 0, stacked: 0 };
+  readonly symbols: Progress = { from: 0, fromBar: 0, next: 0, nextBar: 0, stacked: 0 };
+  /** Bars as the text has them. */
+  textBar = 0;
+  /** Where the last line of music began. */
+  lineFrom = 0;
+  lineBar = 0;
+  lineGoesOn = false;
+  readonly metres: { readonly bar: number; readonly metre: Metre }[] = [];
+  readonly sections: { readonly bar: number; readonly label: string }[] = [];
+  marks: Marks | null = null;
+  /** The ending bracket that is open, and the one begun last. */
+  openEnding: EndingName | null = null;
+  lastEnding: EndingName | null = null;
+  /** How often the section is played that began last; 0 where its beginning does not say. */
+  repeatTimes = 0;
+  readonly tuplets: Tuplets;
+  /** Whether white space stands before the next note. */
+  spaced = true;
+
+  readonly #log: Log;
+  readonly #layers = new Map<number, Layer>();
+  readonly #reach: () => Reach;
+  #bar = 0;
+  #layer = 0;
+  /** While an overlay goes over bars that are there already: the bar in which the voice itself goes on. */
+  #front: number | null = null;
+  #groups = 0;
+
+  constructor(id: string, metre: Metre, log: Log, reach: () => Reach) {
+    this.id = id;
+    this.metre = metre;
+    this.#log = log;
+    this.#reach = reach;
+    this.tuplets = new Tuplets(log);
+  }
+
+  get #now(): Layer {
+    const known = this.#layers.get(this.#layer);
+    if (known !== undefined) return known;
+    const layer = newLayer();
+    this.#layers.set(this.#layer, layer);
+    return layer;
+  }
+
+  get bar(): VoiceBar {
+    const bar = this.bars[this.#bar];
+    if (bar !== undefined) return bar;
+    const made = emptyBar(0);
+    this.bars.push(made);
+    return made;
+  }
+
+  get barIndex(): number {
+    return this.#bar;
+  }
+
+  get #events(): Event[] {
+    return (this.bar.layers[this.#layer] ??= []);
+  }
+
+  /** Sets the metre from here on: inside a bar from the next. */
+  setMetre(metre: Metre): void {
+    this.metre = metre;
+    this.metres.push({ bar: this.#bar + (this.bar.filled ? 1 : 0), metre });
+  }
+
+  /** A line of music begins; whether the one before went on behind a backslash decides where its words begin. */
+  beginLine(goesOn: boolean): void {
+    if (!this.lineGoesOn) {
+      this.lineFrom = this.sung.length;
+      this.lineBar = this.textBar;
+    }
+    this.lineGoesOn = goesOn;
+    this.words.stacked = 0;
+    this.symbols.stacked = 0;
+  }
+
+  put(put: Put): void {
+    this.#events.push(put);
+  }
+
+  mark(): Marks {
+    return (this.marks ??= emptyMarks());
+  }
+
+  /** Signs that wait for a note, at a place where none comes. */
+  dropMarks(place: TextPlace): void {
+    if (this.marks !== null) notKept(this.#log, 'mark-without-note', 'A sign that stands on no note', place);
+    this.marks = null;
+  }
+
+  #pitchOf(read: HeadRead, grace: boolean): Pitch {
+    const layer = this.#now;
+    const octave = read.octave + this.octave + this.clef.octave - this.drawnLower;
+    const step = read.letter as Pitch['step'];
+    const reach = this.#reach();
+    const own = `${step}${octave}`;
+    if (read.alter !== null) {
+      if (reach !== 'not') {
+        layer.accidentals.set(own, read.alter);
+        layer.accidentals.set(step, read.alter);
+      }
+      return { step, alter: read.alter, octave };
+    }
+    const tied = grace
+      ? undefined
+      : layer.ties.find(({ head }) => head.pitch?.step === step && head.pitch.octave === octave);
+    if (tied?.head.pitch) return { step, alter: tied.head.pitch.alter, octave };
+    const byKey = this.key.alters.get(step) ?? 0;
+    const byOctave = layer.accidentals.get(own);
+    const byStep = layer.accidentals.get(step);
+    const alter = (reach === 'pitch' ? byStep : byOctave) ?? byKey;
+    if (reach === 'pitch' && alter !== (byOctave ?? byKey)) this.#octaveDoubt(step);
+    return { step, alter, octave };
+  }
+
+  #octaveDoubt(step: string): void {
+    this.#log.tally(
+      'assumption',
+      'accidental-octaves',
+      '',
+      (many) =>
+        `An accidental is followed in its bar by the same note (${step}) in another octave (${many}); as ABC 2.1 says, it holds for all octaves. Write "%%propagate-accidentals octave" if it holds for its own only.`,
+      { line: this.bar.line },
+    );
+  }
+
+  #head(read: HeadRead, grace: boolean): Head | null {
+    const drum = this.clef.sign === 'percussion';
+    const pitch = this.#pitchOf(read, grace);
+    if (pitch.octave < -1 || pitch.octave > 10 || Math.abs(pitch.alter) > 8) return null;
+    const name = read.alter === null ? '' : (accidentalNames[String(read.alter)] ?? 'other');
+    return {
+      pitch: drum ? null : pitch,
+      display: drum ? { step: pitch.step, octave: pitch.octave } : null,
+      accidental: drum ? '' : name,
+      tieStart: false,
+      tieStop: false,
+      marks: read.marks,
+      slurs: null,
+    };
+  }
+
+  /** A note, a chord or a run of grace heads on one stem. `length`: whole notes, as written. */
+  notes(
+    reads: readonly HeadRead[],
+    length: Fraction,
+    place: TextPlace,
+    grace: { slash: boolean } | null = null,
+  ): void {
+    const heads: Head[] = [];
+    const kept: HeadRead[] = [];
+    for (const read of reads) {
+      const head = this.#head(read, grace !== null);
+      if (head === null) {
+        this.#log.say(
+          'repair',
+          'pitch-unreadable',
+          `A note lies beyond all instruments (octave ${read.octave}, altered by ${read.alter ?? 0}); it is left out.`,
+          place,
+        );
+        continue;
+      }
+      heads.push(head);
+      kept.push(read);
+    }
+    if (heads.length === 0) {
+      if (grace === null) this.rest(length, false, place);
+      return;
+    }
+    const group = this.#add(
+      grace === null ? 'note' : 'grace',
+      heads,
+      length,
+      false,
+      place,
+      grace?.slash ?? false,
+    );
+    const layer = this.#now;
+    const index = this.#groups;
+    const [first] = heads;
+    if (first !== undefined) layer.slurs.attach({ head: first, group: index, bar: this.#bar });
+    if (grace === null) {
+      this.#joinTies(heads);
+      layer.ties = heads.flatMap((head, at) => (kept[at]?.tie === true ? [{ head, whole: false }] : []));
+      this.sung.push({ group, bar: this.textBar });
+    }
+    heads.forEach((head, at) => {
+      const read = kept[at];
+      for (let count = read?.slurStart ?? 0; count > 0; count -= 1) {
+        this.slur(place);
+        layer.slurs.attach({ head, group: index, bar: this.#bar });
+      }
+      for (let count = read?.slurEnd ?? 0; count > 0; count -= 1) this.#endSlur(head, place);
+    });
+  }
+
+  rest(length: Fraction, hidden: boolean, place: TextPlace): void {
+    this.#add('rest', [], length, hidden, place, false);
+    this.#joinTies([]);
+  }
+
+  #add(
+    kind: Group['kind'],
+    heads: readonly Head[],
+    length: Fraction,
+    hidden: boolean,
+    place: TextPlace,
+    slash: boolean,
+    wholeBar = false,
+  ): Group {
+    const layer = this.#now;
+    const timed = kind !== 'grace' && !wholeBar;
+    const tuplet = timed ? this.tuplets.take() : { ratio: plainTuplet, starts: null, finish: null };
+    let written = length;
+    if (timed && layer.broken !== null) {
+      written = F.mul(written, layer.broken);
+      layer.broken = null;
+    }
+    if (F.less(longestDuration, written)) {
+      this.#log.say(
+        'repair',
+        'duration-out-of-range',
+        'A note is longer than any music; it lasts one unit.',
+        place,
+      );
+      written = this.unit;
+    }
+    const group: Group = {
+      kind,
+      heads,
+      hidden,
+      wholeBar,
+      length: written,
+      tuplet: tuplet.ratio,
+      tupletMarks: tuplet.starts,
+      apart: this.spaced,
+      marks: this.marks,
+      lyrics: null,
+      slash,
+      stem: kind === 'rest' ? null : this.stem,
+      puts: null,
+    };
+    if (tuplet.finish !== null) group.tupletMarks = [...(group.tupletMarks ?? []), ...tuplet.finish];
+    this.marks = null;
+    this.spaced = false;
+    this.#groups += 1;
+    this.#events.push(group);
+    layer.lastAny = group;
+    if (kind !== 'grace') {
+      this.bar.filled = true;
+      layer.last = group;
+    }
+    return group;
+  }
+
+  /** Ties that wait join the notes of their pitch; those that find none are open, unless others of their chord do. */
+  #joinTies(heads: readonly Head[]): void {
+    const layer = this.#now;
+    const waiting = layer.ties;
+    if (waiting.length === 0) return;
+    const key = ({ pitch, display }: Head): string =>
+      pitch === null ? `${display?.step ?? ''}${display?.octave ?? 0}` : String(midiOf(pitch));
+    const free = new Map<string, Head[]>();
+    for (const head of heads) {
+      const same = free.get(key(head));
+      if (same === undefined) free.set(key(head), [head]);
+      else same.push(head);
+    }
+    let joined = 0;
+    const alone = waiting.filter(({ head }) => {
+      const next = free.get(key(head))?.shift();
+      if (next === undefined) return true;
+      head.tieStart = true;
+      next.tieStop = true;
+      joined += 1;
+      return false;
+    });
+    for (const { head, whole } of alone) if (!whole || joined === 0) head.tieStart = true;
+    layer.ties = [];
+  }
+
+  /** A tie behind the last note or chord. False where there is no note. */
+  tie(): boolean {
+    const { last } = this.#now;
+    if (last === null || last.kind !== 'note') return false;
+    const already = new Set(this.#now.ties.map(({ head }) => head));
+    for (const head of last.heads)
+      if (!already.has(head)) this.#now.ties.push({ head, whole: last.heads.length > 1 });
+    return true;
+  }
+
+  slur(place: TextPlace): void {
+    if (!this.#now.slurs.begin()) notKept(this.#log, 'slur-deep', 'A slur within sixteen others', place);
+  }
+
+  endSlur(place: TextPlace): void {
+    const { lastAny, last } = this.#now;
+    const head = lastAny?.heads[0] ?? last?.heads[0];
+    if (head === undefined) {
+      this.#log.say('repair', 'slur-unpaired', 'A slur ends before any note; it is left out.', place);
+      return;
+    }
+    this.#endSlur(head, place);
+  }
+
+  #endSlur(head: Head, place: TextPlace): void {
+    const slur = this.#now.slurs.end(
+      { head, group: this.#groups, bar: this.#bar },
+      `${this.id} ${this.#layer}`,
+    );
+    if (slur === null)
+      this.#log.say(
+        'repair',
+        'slur-unpaired',
+        'A slur ends that did not begin on an earlier note; it is left out.',
+        place,
+      );
+    else this.slurs.push(slur);
+  }
+
+  /** "a>b": `count` signs of it; "<" where `longer` is false. False where no note stands before. */
+  breakRhythm(count: number, longer: boolean): boolean {
+    const layer = this.#now;
+    const { last } = layer;
+    if (last === null || last.wholeBar || count > 8) return false;
+    const short = F.fraction(1, 2 ** count);
+    const long = F.sub(F.fraction(2), short);
+    last.length = F.mul(last.length, longer ? long : short);
+    layer.broken = F.mul(layer.broken ?? F.one, longer ? short : long);
+    return true;
+  }
+
+  /** A rest for `count` whole bars; each but the last ends with a plain bar line. */
+  barRests(count: number, hidden: boolean, place: TextPlace): void {
+    for (let n = 0; n < count; n += 1) {
+      if (n > 0) this.#advance(place.line);
+      this.#add('rest', [], F.zero, hidden, place, false, true);
+      this.#joinTies([]);
+    }
+  }
+
+  #advance(line: number): void {
+    this.textBar += 1;
+    for (const layer of this.#layers.values()) layer.accidentals.clear();
+    if (this.#front !== null && this.#bar < this.#front) {
+      this.#bar += 1;
+      if (this.#bar === this.#front) {
+        this.#front = null;
+        this.#layer = 0;
+      }
+    } else {
+      this.#front = null;
+      this.#layer = 0;
+      this.#bar = this.bars.length;
+      this.bars.push(emptyBar(line));
+    }
+    this.spaced = true;
+  }
+
+  /**
+   * A bar line: ends the bar where it holds anything, and gives the bar whose right edge it is; null at the very
+   * beginning.
+   */
+  barLine(line: number): VoiceBar | null {
+    this.spaced = true;
+    // In an overlay of earlier bars, those are full already.
+    if (this.#front !== null) {
+      const ended = this.bar;
+      this.#advance(line);
+      return ended;
+    }
+    if (!this.bar.filled) return this.bars[this.#bar - 1] ?? null;
+    const ended = this.bar;
+    this.#advance(line);
+    return ended;
+  }
+
+  /** "&": time goes back by `count` bar lines. False where there is no bar so far back. */
+  overlay(count: number): boolean {
+    const here = this.#front ?? this.bars.length - 1;
+    const empty = this.#front === null && !this.bar.filled;
+    const target = empty ? here - count : here - count + 1;
+    if (target < 0 || (this.#front !== null && target > here)) return false;
+    const from = this.bars.slice(target, here + (empty ? 0 : 1));
+    const layer = from.reduce((most, { layers }) => Math.max(most, layers.length), 1);
+    if (layer > mostOverlays) return false;
+    this.#front = empty || target < here ? here : null;
+    this.#layer = layer;
+    this.#bar = target;
+    this.#now.accidentals.clear();
+    this.spaced = true;
+    return true;
+  }
+
+  /** Ends the voice: what stands behind the last bar line goes to the bar before it. */
+  finish(): void {
+    for (const layer of this.#layers.values()) {
+      for (const { head } of layer.ties) head.tieStart = true;
+      const open = layer.slurs.finish();
+      if (open > 0)
+        this.#log.say(
+          'repair',
+          'slur-unpaired',
+          `${open === 1 ? 'A slur begins and never ends' : `${open} slurs begin and never end`}; left out.`,
+          {
+            line: this.bars.at(-1)?.line ?? 1,
+          },
+        );
+    }
+    this.tuplets.finish({ line: this.bars.at(-1)?.line ?? 1, column: 1 });
+    const last = this.bars.at(-1);
+    if (last === undefined || last.filled) return;
+    this.bars.pop();
+    const before = this.bars.at(-1);
+    for (const events of last.layers) for (const event of events) before?.layers[0]?.push(event);
+    if (before !== undefined)
+      for (const repeat of last.repeats)
+        if (repeat.direction === 'backward') before.repeats.push({ ...repeat, edge: 'right' });
+  }
+}
