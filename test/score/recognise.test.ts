@@ -2,6 +2,7 @@ import { zipSync, strToU8 } from 'fflate';
 import { describe, expect, test } from 'vitest';
 import { readScore } from '../../src/score/read/recognise.ts';
 import { attributes, fullBar, measure, onePart } from './musicxml-fragments.ts';
+import { oneBar, type TextFormat } from './one-bar.ts';
 
 const document = (encoding: string, name = 'Fl\u00f6te'): string =>
   onePart(measure('1', attributes(1) + fullBar()), name).replace(
@@ -113,13 +114,6 @@ describe('what it is instead', () => {
     ['an MP3', latin1('ID3\x03'), /MP3/],
     ['a web page', bytes('<!DOCTYPE html><html><body><p>404<br></body></html>'), /web page/],
     ['a web page without a document type', bytes('<!-- x --><html lang="en"><meta></html>'), /web page/],
-    [
-      'MEI',
-      bytes('<?xml version="1.0"?><?xml-model href="x"?><mei xmlns="http://www.music-encoding.org/ns/mei"/>'),
-      /MEI/,
-    ],
-    ['kern', bytes('!!!COM: Bach\n**kern\t**kern\n4c\t4d\n'), /kern/],
-    ['ABC', bytes('X:1\nT:Tune\nK:G\nGABc|\n'), /ABC/],
     ['JSON', bytes('{"a": 1}'), /JSON/],
     ['other XML', bytes('<recipe><egg/></recipe>'), /"recipe"/],
     ['an opus', bytes('<opus version="4.0"/>'), /opus/],
@@ -156,5 +150,110 @@ describe('what it is instead', () => {
   test('a bar plan is read by its content', () => {
     const result = readScore(bytes('pickup 1/4; 1-16 4/4 twice; 17-24 3/4; tempo 1/4=92'));
     expect(result.ok && result.value.source).toBe('barplan');
+  });
+});
+
+/** What was read: the format, the title, and the keys of the notes. */
+const readAs = (input: Uint8Array): string => {
+  const result = readScore(input);
+  if (!result.ok) return `${result.error.code}: ${result.error.message}`;
+  const { source, title, parts } = result.value;
+  return `${source} ${title} ${parts.flatMap(({ notes }) => notes.map(({ midi }) => midi)).join(' ')}`;
+};
+const textFormats = ['musicxml', 'mei', 'kern', 'abc'] as const;
+const title = 'Fl\u00f6te';
+const whole = (format: TextFormat): string => `${format} ${title} 60`;
+/** A format of plain text says nothing of its encoding; XML says it in its declaration. */
+const declaring = (format: TextFormat, encoding: string): string =>
+  (format === 'musicxml' || format === 'mei' ? `<?xml version="1.0" encoding="${encoding}"?>\n` : '') +
+  oneBar(format, title);
+
+describe.each(textFormats)('a bar in %s is known by its content', (format) => {
+  test.each([
+    ['UTF-8', bytes(declaring(format, 'UTF-8'))],
+    ['UTF-8 with a byte order mark', bytes(`\ufeff${declaring(format, 'UTF-8')}`)],
+    ['UTF-16 little-endian with a mark', utf16(declaring(format, 'UTF-16'), false, true)],
+    ['UTF-16 big-endian with a mark', utf16(declaring(format, 'UTF-16'), true, true)],
+    ['UTF-16 little-endian without a mark', utf16(declaring(format, 'UTF-16'), false, false)],
+    ['UTF-16 big-endian without a mark', utf16(declaring(format, 'UTF-16'), true, false)],
+    ['lines that end in CR and LF', bytes(declaring(format, 'UTF-8').replaceAll('\n', '\r\n'))],
+    ['lines that end in CR', bytes(declaring(format, 'UTF-8').replaceAll('\n', '\r'))],
+    [
+      'lines that end now so, now so',
+      bytes(['\r\n', '\r', '\n'].reduce((text, end) => text.replace('\n', end), declaring(format, 'UTF-8'))),
+    ],
+    ['blank lines in front', bytes(`\n\n${oneBar(format, title)}`)],
+  ])('%s', (_, input) => {
+    expect(readAs(input)).toBe(whole(format));
+    expect(codes(input)).not.toContain('encoding-wrong');
+  });
+
+  test('in Western European letters that are not declared: read, and told', () => {
+    const input = latin1(oneBar(format, title));
+    expect(readAs(input)).toBe(whole(format));
+    expect(codes(input)).toContain('encoding-wrong');
+  });
+});
+
+describe('NUL bytes', () => {
+  // XML 1.0, 2.2: NUL is no character, so such a text is not well-formed and must not be read.
+  test.each(['musicxml', 'mei'] as const)('in %s: refused with the line', (format) => {
+    const result = readScore(bytes(oneBar(format, 'Fl\0te')));
+    expect(result.ok ? '' : result.error.code).toBe('xml-broken');
+    expect(result.ok ? 0 : result.error.line).toBeGreaterThan(0);
+  });
+  test.each(['kern', 'abc'] as const)('in %s: passed over, and told with the line', (format) => {
+    const result = readScore(bytes(oneBar(format, `Fl\0\u00f6\u0001te`)));
+    expect(result.ok && result.value.title).toBe(title);
+    const told = result.ok ? result.problems.filter(({ code }) => code === 'not-text') : [];
+    expect(told).toEqual([
+      {
+        code: 'not-text',
+        severity: 'repair',
+        message: '2 characters that are no text (such as NUL bytes) stand in the file; they are passed over.',
+        line: format === 'kern' ? 1 : 2,
+      },
+    ]);
+  });
+});
+
+describe('the character set that an ABC file names (ABC 2.1, 11.4)', () => {
+  const text = (field: string): string => `${field}\n${oneBar('abc', title)}`;
+  test.each(['%%abc-charset iso-8859-1', 'I:abc-charset ISO-8859-1'])('%s', (field) => {
+    expect(readAs(latin1(text(field)))).toBe(whole('abc'));
+    expect(codes(latin1(text(field)))).not.toContain('encoding-wrong');
+  });
+});
+
+describe('what is not music', () => {
+  test.each([
+    ['prose with a colon', 'X: the unknown.\nT: time.\nK: a constant of the spring, as in Hooke.\n'],
+    ['coordinates', 'X: 12.5\nY: 7\nZ: 3\nK: 41\n'],
+    ['a letter', 'Dear Anna,\n\nK: was not here. We play on Friday.\nX: 1 kiss\n'],
+    ['CSV', 'X:1,Y:2,K:3\n1,2,3\n4,5,6\n'],
+    ['a table', 'bar\tbeat\tnote\n1\t1\tC4\n1\t2\tD4\n'],
+    ['an emphasis in two stars', '**kernel** is what they call it.\n**kern** is Danish for it.\n'],
+    ['source code in C', '/** kern: the core */\nint main(void) { return 0; } // **kern\n'],
+    ['source code in Python', 'def kern(**kern):\n    return kern["X:1"]\n'],
+    ['settings', '[abc]\nX=1\nK=C\n'],
+    ['JSON', '{"X": "1", "K": "C", "spine": "**kern"}'],
+    ['a list', '- X:1\n- K:C\n- **kern\n'],
+    ['a web page', '<!DOCTYPE html>\n<html><body><pre>\nX:1\nT:Tune\nK:G\nGABc|\n</pre></body></html>'],
+    ['another spine than notes', '**harm\t**text\nI\tla\n*-\t*-\n'],
+  ])('%s is refused', (_, text) => {
+    for (const end of ['\n', '\r\n', '\r'])
+      expect(codes(bytes(text.replaceAll('\n', end)))).toEqual(['not-a-score']);
+  });
+
+  test('a bar plan is no ABC, and ABC is no bar plan', () => {
+    const plan = '% Sonata\n1-16 4/4 twice\nmark K: at 5\n17-24 3/4\ntempo 1/4=92\n';
+    expect(readAs(bytes('1-16 4/4 twice; mark X at 1; mark K at 5; 17-24 3/4; tempo 1/4=92'))).toMatch(
+      /^barplan/,
+    );
+    expect(readAs(bytes(plan))).not.toMatch(/^abc/);
+    // A title that is a plan, and a comment that is one.
+    expect(readAs(bytes(oneBar('abc', '1-16 4/4; 17-24 3/4')))).toMatch(/^abc/);
+    expect(readAs(bytes(`% 1-16 4/4\n${oneBar('abc', title)}`))).toBe(whole('abc'));
+    expect(readAs(bytes(`!! 1-16 4/4\n${oneBar('kern', title)}`))).toBe(whole('kern'));
   });
 });

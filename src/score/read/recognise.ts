@@ -6,6 +6,7 @@
 import { fail, type Result } from '../../units/index.ts';
 import type { Score } from '../model.ts';
 import { looksLikeAbc, readAbc } from './abc/index.ts';
+import { hasControls, isBinary, withoutControls } from './controls.ts';
 import { looksLikeBarPlan, readBarPlan } from './barplan.ts';
 import { looksLikeKern, readKern } from './kern/index.ts';
 import { readMei } from './mei/index.ts';
@@ -83,13 +84,11 @@ const readXml = (text: string): Result<Score> => {
   return readMusicXml(text);
 };
 
-const countControls = (text: string): number => {
-  let count = 0;
-  for (let index = 0; index < Math.min(text.length, 4000); index += 1) {
-    const code = text.charCodeAt(index);
-    if (code < 32 && code !== 9 && code !== 10 && code !== 13 && code !== 12) count += 1;
-  }
-  return count;
+/** A format of plain text: a stray NUL byte in it is passed over, and told. */
+const readPlain = (text: string, read: (text: string) => Result<Score>): Result<Score> => {
+  const plain = withoutControls(text);
+  const score = read(plain.text);
+  return score.ok ? { ...score, problems: [...plain.problems, ...score.problems] } : score;
 };
 
 const readText = (bytes: Uint8Array): Result<Score> => {
@@ -100,10 +99,11 @@ const readText = (bytes: Uint8Array): Result<Score> => {
   let score: Result<Score>;
   if (start === '') return fail('file-empty', 'The file is empty: it holds nothing but white space.');
   if (start.startsWith('<')) score = readXml(text);
-  else if (countControls(text) > 0)
+  else if (isBinary(text)) return notAScore('made of bytes that are no text and no known kind of file');
+  else if (looksLikeKern(start)) score = readPlain(text, readKern);
+  else if (looksLikeAbc(start)) score = readPlain(text, readAbc);
+  else if (hasControls(text.slice(0, 4000)))
     return notAScore('made of bytes that are no text and no known kind of file');
-  else if (looksLikeKern(start)) score = readKern(text);
-  else if (looksLikeAbc(start)) score = readAbc(text);
   else if (looksLikeBarPlan(text)) score = readBarPlan(text);
   else return notAScore(/^[[{]/.test(start) ? 'a JSON file' : 'plain text');
   return score.ok ? { ...score, problems: [...decoded.problems, ...score.problems] } : score;

@@ -1,5 +1,5 @@
 /**
- * From a file's bytes to text: byte order marks, the encoding an XML declaration names, and what the bytes
+ * From a file's bytes to text: byte order marks, the encoding an XML declaration or an ABC file names, and what the bytes
  * themselves show. Sources: XML 1.0 (5th edition) appendix F, autodetection of character encodings; the Encoding
  * Standard (https://encoding.spec.whatwg.org) for the table of windows-1252 and for reading ISO-8859-1 as it.
  */
@@ -35,10 +35,33 @@ const strictly = (label: string, bytes: Uint8Array): string | null => {
 const starts = (bytes: Uint8Array, ...prefix: number[]): boolean =>
   prefix.every((byte, index) => bytes[index] === byte);
 
-/** The encoding that an XML declaration in single bytes names, in lower case; empty where there is none. */
+const xmlDeclaration = /^\s*<\?xml[^>]*?\sencoding\s*=\s*["']([^"']*)["']/;
+/** ABC 2.1, 11.4: "%%abc-charset" or "I:abc-charset", and the name of the character set. */
+const abcCharset = /^(?:%%|I:)abc-charset\s+(\S+)/m;
+
+/** The encoding that a text in single bytes names at its beginning, in lower case; empty where it names none. */
 const declared = (bytes: Uint8Array): string => {
-  const head = String.fromCharCode(...bytes.subarray(0, 400));
-  return /^\s*<\?xml[^>]*?\sencoding\s*=\s*["']([^"']*)["']/.exec(head)?.[1]?.trim().toLowerCase() ?? '';
+  const head = String.fromCharCode(...bytes.subarray(0, 4000));
+  const match = head.trimStart().startsWith('<') ? xmlDeclaration.exec(head) : abcCharset.exec(head);
+  return match?.[1]?.trim().toLowerCase() ?? '';
+};
+
+/**
+ * Whether text without a mark is UTF-16 all the same: of its first characters most are of the first 256, so that one of
+ * every two bytes is zero, always on the same side. Null where it is not.
+ */
+const unmarkedUtf16 = (bytes: Uint8Array): 'little' | 'big' | null => {
+  const count = Math.min(bytes.length, 2000) & ~1;
+  let even = 0;
+  let odd = 0;
+  for (let at = 0; at < count; at += 2) {
+    if (bytes[at] === 0) even += 1;
+    if (bytes[at + 1] === 0) odd += 1;
+  }
+  const most = (count / 2) * 0.7;
+  if (count < 16) return null;
+  if (odd > most && even === 0) return 'little';
+  return even > most && odd === 0 ? 'big' : null;
 };
 
 const utf16 = (bytes: Uint8Array, bigEndian: boolean): string => {
@@ -51,11 +74,12 @@ const utf16 = (bytes: Uint8Array, bigEndian: boolean): string => {
 const singleByte = new Set(['iso-8859-1', 'iso8859-1', 'latin1', 'latin-1', 'windows-1252', 'cp1252']);
 const asUtf8 = new Set(['', 'utf-8', 'utf8', 'us-ascii', 'ascii']);
 
+/** `claim`: what the file says of itself; empty where it says nothing and UTF-8 was to be expected. */
 const wrong = (claim: string, taken: string): Problem =>
   problem(
     'repair',
     'encoding-wrong',
-    `The file says that its text is ${claim}, but its bytes are not. It was read as ${taken}: names and words may show wrong letters, notes are not touched.`,
+    `${claim === '' ? 'The text should be UTF-8, and its bytes are not' : `The file says that its text is ${claim}, but its bytes are not`}. It was read as ${taken}: names and words may show wrong letters, notes are not touched.`,
   );
 
 const byDeclaration = (bytes: Uint8Array): Result<string> => {
@@ -64,7 +88,7 @@ const byDeclaration = (bytes: Uint8Array): Result<string> => {
   if (asUtf8.has(label)) {
     const text = strictly('utf-8', bytes);
     if (text !== null) return ok(text);
-    return ok(windows1252(bytes), [wrong('UTF-8', 'Western European (windows-1252)')]);
+    return ok(windows1252(bytes), [wrong(label === '' ? '' : 'UTF-8', 'Western European (windows-1252)')]);
   }
   // The declaration itself was read in single bytes, so a claim of UTF-16 or UTF-32 cannot be true.
   if (/^(utf-?(16|32)|ucs-?[24]|iso-10646)/.test(label)) {
@@ -98,5 +122,6 @@ export const decodeText = (bytes: Uint8Array): Result<string> =>
     if (starts(bytes, 0xfe, 0xff)) return ok(utf16(bytes.subarray(2), true));
     if (starts(bytes, 0x3c, 0, 0x3f, 0)) return ok(utf16(bytes, false));
     if (starts(bytes, 0, 0x3c, 0, 0x3f)) return ok(utf16(bytes, true));
-    return byDeclaration(bytes);
+    const unmarked = unmarkedUtf16(bytes);
+    return unmarked === null ? byDeclaration(bytes) : ok(utf16(bytes, unmarked === 'big'));
   });

@@ -19,6 +19,8 @@ const metreOfLength = (length: Fraction): Metre | null => {
   const unit = Math.max(4, Number(length.d));
   if (!F.isPositive(length) || unit > 64 || (unit & (unit - 1)) !== 0) return null;
   const numerator = Number(length.n) * (unit / Number(length.d));
+  // Thirds of a whole note are no row of quarters.
+  if (!Number.isInteger(numerator)) return null;
   return numerator > 99 ? null : plainMetre(numerator, unit);
 };
 
