@@ -5,7 +5,8 @@ import { countText, problem, type Problem } from '../../units/index.ts';
 const control = /[\u0000-\u0008\u000b\u000e-\u001f\u007f]/;
 const controls = new RegExp(control.source, 'g');
 
-/** Of so many characters more than one in a hundred makes it no text at all. */
+/** More than a few, and more than one in a hundred, make it no text at all. */
+const few = 10;
 const most = 0.01;
 /** Characters that are looked at. */
 const looked = 100_000;
@@ -13,7 +14,7 @@ const looked = 100_000;
 /** How much of a text's beginning is control characters. */
 export const isBinary = (text: string): boolean => {
   const head = text.slice(0, looked);
-  return (head.match(controls)?.length ?? 0) > most * head.length;
+  return (head.match(controls)?.length ?? 0) > Math.max(few, most * head.length);
 };
 
 export const hasControls = (text: string): boolean => control.test(text);

@@ -6,14 +6,21 @@ import { scoreOf } from './score.ts';
 /** How far into a text its kind is looked for. Characters. */
 const looked = 100_000;
 
+/** A field K: that names a key (ABC 2.1, 3.1.14, and the words that may follow it), or is empty. */
+const key =
+  /^K:[ \t]*(?:$|%|none|HP|clef|treble|bass|alto|tenor|perc|[A-G][#b]?[ \t]*(?:$|[^A-Za-z0-9,.;\s]|m|ion|dor|phr|lyd|aeo|loc|exp|clef|treble|bass|alto|tenor|perc|oct|transp|staff|style|shift))/im;
+
 /**
- * Whether a text is ABC: it begins with "%abc", or has a field X: and a field K:, or begins with a field and has T: or M:, and
- * K: (a tune may lack its X:).
+ * Whether a text is ABC: it begins with "%abc", or has a field X: with a number and a field K: with a key, or the first alone
+ * and another field, or begins with a field and has T: or M:, and K: (a tune may lack its X:).
  */
 export const looksLikeAbc = (text: string): boolean => {
   const head = text.slice(0, looked).replace(/^\ufeff/, '');
   if (head.startsWith('%abc')) return true;
-  if (/^X:[ \t]*\d/m.test(head)) return /^[KMLTV]:/m.test(head);
+  if (/^X:[ \t]*\d/m.test(head)) {
+    if (/^K:/m.test(head)) return key.test(head);
+    return /^X:[ \t]*\d+[ \t]*(?:%|$)/m.test(head) && /^[MLTV]:/m.test(head);
+  }
   return /^(?:%[^\r\n]*[\r\n]+)*[TMLQVI]:/.test(head) && /^[TM]:/m.test(head) && /^K:/m.test(head);
 };
 
