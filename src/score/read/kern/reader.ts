@@ -89,6 +89,10 @@ export const createReader = (desk: Desk, course: Course, sections: Sections) => 
       const draft = desk.draft(seat.part, desk.bar);
       if (whole) draft.restExtent = F.max(draft.restExtent, end);
       else draft.extent = F.max(draft.extent, end);
+      // A note of a chord may be longer than the first, which leads on.
+      for (const { recip, token } of entries)
+        if (recip !== null && token.grace === 'none' && !whole)
+          draft.extent = F.max(draft.extent, F.add(onset, recip.length));
       for (const text of strand.texts)
         putLayout(desk, text, {
           part: seat.part,
