@@ -8,7 +8,8 @@ import { reportSources, tuningSource } from './sources.mjs';
 export const benchSeed = 'levare-hear-1';
 export const halves = ['tuning', 'report'];
 
-const spreads = [10, 20, 30, 50];
+// Any two in a row hold a wide one.
+const spreads = [10, 50, 20, 30];
 
 const groups = {
   winds: {
@@ -136,7 +137,7 @@ export const itemsOf = (half, seed = benchSeed) => {
     for (let k = 0; k < many; k += 1) {
       const name = `${half}-${String(count + 1).padStart(2, '0')}`;
       const random = seeded(`${seed}/${half}/${row}/${k}`);
-      // Odd and even rows start at another spread, so that every row has narrow and wide ones.
+      // Rows and halves start at another spread.
       const spreadMs = spreads[(k + 2 * r + (half === 'tuning' ? 0 : 1)) % 4];
       const base = plain(k + r, random);
       const condition = { ...base, ...change(k, random) };

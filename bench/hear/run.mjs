@@ -11,6 +11,7 @@ import { aubioPresent } from './baselines.mjs';
 import { cache } from './cache.mjs';
 import { ear } from './ear.mjs';
 import { benchSeed, halves, itemsOf } from './items.mjs';
+import { realTasks } from './real.mjs';
 import { sources } from './sources.mjs';
 import { table } from './table.mjs';
 
@@ -48,9 +49,17 @@ const chosen = () => {
   return given.items === undefined ? items : items.slice(0, Number(given.items));
 };
 
-const tasks = chosen().map((item) => ({ item, fresh: given.fresh, methods: given.methods.split(',') }));
+const methods = given.methods.split(',');
+const tasks =
+  given.real === undefined
+    ? chosen().map((item) => ({ item, fresh: given.fresh, methods }))
+    : realTasks(given.real, methods);
 if (tasks.length === 0) {
-  console.error(`Nothing in the ${given.half} half is called "${given.only}".`);
+  console.error(
+    given.real === undefined
+      ? `Nothing in the ${given.half} half is called "${given.only}".`
+      : `No folder in ${given.real} holds an onsets.csv.`,
+  );
   process.exit(2);
 }
 if (given.list) {
@@ -59,7 +68,11 @@ if (given.list) {
   process.exit(0);
 }
 
-console.log(`Seed ${benchSeed}, ${given.half} half, ${tasks.length} items; made in ${cache}`);
+console.log(
+  given.real === undefined
+    ? `Seed ${benchSeed}, ${given.half} half, ${tasks.length} items; made in ${cache}`
+    : `${tasks.length} real recordings in ${given.real}`,
+);
 for (const [name, source] of Object.entries(sources))
   if (tasks.some(({ item }) => item.source === name) && !source.present())
     console.log(`Source "${name}" is not on this machine: ${source.needs}`);

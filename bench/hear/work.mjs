@@ -15,16 +15,16 @@ const readings = async (at, truth, methods) => {
   if (aubioPresent()) {
     const free = truth.condition?.free ?? false;
     if (methods.includes('curve')) out.push(['curve', curveReading(timeline, at, truth, free)]);
-    if (methods.includes('aubio')) out.push(['aubio', aubioReading(timeline, at, truth)]);
+    if (methods.includes('aubio')) out.push(['aubio', aubioReading(timeline, at, truth, free)]);
   }
   if (methods.includes('ear') && ear !== null) out.push(['ear', await hearItem(at, truth)]);
   return out;
 };
 
-export const workItem = async ({ item, fresh, methods, at: given }) => {
+export const workItem = async ({ item, fresh, methods, at: given, truth: known }) => {
   const { at, reason } = given === undefined ? makeItem(item, { fresh }) : { at: given, reason: null };
   if (at === null) return { name: item.name, row: item.row, skipped: reason };
-  const truth = JSON.parse(readFileSync(path.join(at, 'truth.json'), 'utf8'));
+  const truth = known ?? JSON.parse(readFileSync(path.join(at, 'truth.json'), 'utf8'));
   const scores = [];
   for (const [method, reading] of await readings(at, truth, methods)) {
     if (reading.refused !== undefined) {
