@@ -103,7 +103,7 @@ export const barsOf = (voices: readonly Voice[], first: number | null): readonly
     return {
       number,
       implicit,
-      wholeBar: full === null ? longest : implicit && length !== null ? length : full,
+      wholeBar: length ?? full ?? longest,
     };
   });
 };

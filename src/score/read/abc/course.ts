@@ -59,7 +59,9 @@ export const takeBarLine = (
       });
       voice.repeatTimes = 0;
       closeEnding(ended, voice, 'stop');
-    } else if (starts > 0 || closing.has(style)) closeEnding(ended, voice, 'discontinue');
+    } else if (starts > 0 || closing.has(style))
+      // A bracket that ends at a closing bar line is closed on paper, one before other music stays open.
+      closeEnding(ended, voice, style === 'light-heavy' ? 'stop' : 'discontinue');
   } else if (ends > 0)
     tune.log.say('repair', 'repeat-nothing', 'A repeat ends before the first bar; it is left out.', place);
   if (starts > 0) {

@@ -29,7 +29,7 @@ const metreField = (tune: Tune, text: string, place: TextPlace): void => {
   }
   const voice = tune.current;
   voice.setMetre(metre);
-  voice.put(puts.metre(metre, tune.log));
+  puts.putMetre(voice, metre, tune.log);
 };
 
 const unitField = (tune: Tune, text: string, place: TextPlace): void => {

@@ -1,8 +1,8 @@
 /** Things without length, each as what puts it into its bar once its position is known. */
 import { beats, bpm, F, type Fraction } from '../../../units/index.ts';
 import { metreText, type Metre } from '../../metre.ts';
-import type { Direction, Mark } from '../../model.ts';
-import type { JumpDraft } from '../drafts/draft.ts';
+import type { Direction, Key, Mark } from '../../model.ts';
+import type { JumpDraft, MeasureDraft, MetreDraft } from '../drafts/draft.ts';
 import { jumpOfWords } from '../drafts/jumpWords.ts';
 import { notKept, type Log } from '../drafts/log.ts';
 import { isTempoWords } from '../drafts/tempoWords.ts';
@@ -11,24 +11,44 @@ import type { KeySignature } from './key.ts';
 import type { ClefShape } from './properties.ts';
 import type { Voice } from './voice.ts';
 
+/** What a voice itself put at a place of a bar before: a second one there takes its place. */
+interface Placed<T> {
+  readonly out: MeasureDraft;
+  readonly at: Fraction;
+  readonly item: T;
+}
+const placedKeys = new WeakMap<Voice, Placed<Key>>();
+const placedMetres = new WeakMap<Voice, Placed<MetreDraft>>();
+
+/** Takes back what the voice put at the same place. */
+const takeBack = <T>(placed: Placed<T> | undefined, list: T[], out: MeasureDraft, at: Fraction): void => {
+  const index = placed?.out === out && F.equal(placed.at, at) ? list.indexOf(placed.item) : -1;
+  if (index >= 0) list.splice(index, 1);
+};
+
 /** Voices of one part state the same metre once. */
-export const metre =
-  (value: Metre, log: Log): Put =>
-  (at, out) => {
+export const putMetre = (voice: Voice, value: Metre, log: Log): void => {
+  voice.put((at, out) => {
+    takeBack(placedMetres.get(voice), out.metres, out, at);
     const known = out.metres.find((one) => F.equal(one.at, at));
-    if (known === undefined) out.metres.push({ at, metre: value });
-    else if (metreText(known.metre) !== metreText(value))
+    if (known === undefined) {
+      const item = { at, metre: value };
+      out.metres.push(item);
+      placedMetres.set(voice, { out, at, item });
+    } else if (metreText(known.metre) !== metreText(value))
       log.say(
         'repair',
         'metre-differs',
         `A voice is in ${metreText(value)} while another of its part is in ${metreText(known.metre)}; bars are counted in ${metreText(known.metre)}.`,
         { bar: out.number },
       );
-  };
+  });
+};
 
 /** A key for the part, or for this staff alone where another of its staves has another. */
 export const putKey = (voice: Voice, { fifths, mode }: KeySignature, log: Log): void => {
   voice.put((at, out, { staff }) => {
+    takeBack(placedKeys.get(voice), out.keys, out, at);
     if (fifths === null) {
       notKept(log, 'key', 'A key signature that is no row of sharps or flats in the usual order', {
         bar: out.number,
@@ -36,14 +56,10 @@ export const putKey = (voice: Voice, { fifths, mode }: KeySignature, log: Log): 
       return;
     }
     const here = out.keys.filter((key) => F.equal(key.at, at));
-    if (
-      here.some(
-        (key) =>
-          (key.staff === null || key.staff === staff) && (key.fifths === fifths || key.staff === staff),
-      )
-    )
-      return;
-    out.keys.push({ at, staff: here.length === 0 ? null : staff, fifths, mode });
+    if (here.some((key) => key.staff === staff || (key.staff === null && key.fifths === fifths))) return;
+    const item: Key = { at, staff: here.length === 0 ? null : staff, fifths, mode };
+    out.keys.push(item);
+    placedKeys.set(voice, { out, at, item });
   });
 };
 

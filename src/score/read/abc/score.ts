@@ -1,6 +1,6 @@
 /** Puts an ABC file together: its tunes follow each other as movements of one score. */
-import { F, refusable, type Result } from '../../../units/index.ts';
-import type { Score } from '../../model.ts';
+import { beats, F, refusable, type Beats, type Result } from '../../../units/index.ts';
+import type { Clef, Key, Score, Transposition } from '../../model.ts';
 import { emptyMeasure, type MeasureDraft } from '../drafts/draft.ts';
 import { createIds, fitId } from '../drafts/ids.ts';
 import { layOut, type Column, type PartHead } from '../drafts/layOut.ts';
@@ -67,7 +67,45 @@ interface Growing {
   staves: number;
   readonly drafts: (MeasureDraft | null)[];
   count: number;
+  /** What holds at the end of what is there: by staff, 0 for all. */
+  readonly clefs: Map<number, Clef>;
+  readonly keys: Map<number, Key>;
+  transposition: Transposition | null;
+  /** Names of its voices by their ids: the same in every tune. */
+  readonly voices: Map<string, string>;
 }
+
+/** Takes note of what holds behind a bar. */
+const remember = (growing: Growing, { clefs, keys, transpositions }: MeasureDraft): void => {
+  for (const clef of clefs) growing.clefs.set(clef.staff, clef);
+  for (const key of keys) {
+    if (key.staff === null) growing.keys.clear();
+    growing.keys.set(key.staff ?? 0, key);
+  }
+  growing.transposition = transpositions.at(-1) ?? growing.transposition;
+};
+
+/** The first bar of a later tune: says again only what is new, and that a transposition is over. */
+const settle = (growing: Growing, out: MeasureDraft): void => {
+  const old = growing.transposition;
+  const keepOnly = <T extends { readonly at: Beats }>(items: T[], isNew: (item: T) => boolean): void => {
+    const kept = items.filter((item) => F.isPositive(item.at) || isNew(item));
+    items.splice(0, items.length, ...kept);
+  };
+  keepOnly(out.clefs, ({ staff, sign, line, octave }) => {
+    const known = growing.clefs.get(staff);
+    return known?.sign !== sign || known.line !== line || known.octave !== octave;
+  });
+  keepOnly(out.keys, ({ staff, fifths, mode }) => {
+    const known = growing.keys.get(staff ?? 0);
+    return known?.fifths !== fifths || known.mode !== mode || growing.keys.size > 1;
+  });
+  if (old === null) return;
+  const start = out.transpositions.find(({ at }) => !F.isPositive(at));
+  if (start === undefined && old.chromatic !== 0)
+    out.transpositions.unshift({ at: beats(F.zero), diatonic: 0, chromatic: 0 });
+  keepOnly(out.transpositions, ({ chromatic }) => chromatic !== old.chromatic);
+};
 
 class Assembly {
   readonly parts = new Map<string, Growing>();
@@ -132,6 +170,10 @@ class Assembly {
       staves: 1,
       drafts: [],
       count: 0,
+      clefs: new Map(),
+      keys: new Map(),
+      transposition: null,
+      voices: new Map(),
     };
     this.parts.set(key, growing);
     return growing;
@@ -143,6 +185,8 @@ class Assembly {
     while (growing.drafts.length < this.bars) growing.drafts.push(null);
     numberSlurs(voices.flatMap(({ voice }) => voice.slurs));
     const { id } = growing.head;
+    for (const { voice } of voices)
+      if (!growing.voices.has(voice.id)) growing.voices.set(voice.id, String(growing.voices.size + 1));
     let lacking = 0;
     let lacksFrom = '';
     bars.forEach(({ number, implicit, wholeBar }, index) => {
@@ -155,15 +199,15 @@ class Assembly {
       }
       const out = emptyMeasure(number, implicit);
       // Overlays are named behind all voices of the part.
-      let overlays = voices.length;
-      voices.forEach(({ voice, staff }, order) => {
+      let overlays = growing.voices.size;
+      for (const { voice, staff } of voices) {
         const own = voice.bars[index];
-        if (own === undefined) return;
+        if (own === undefined) continue;
         const before = overlays;
         placeBar(own, out, {
           bar,
           staff,
-          voices: (layer) => String(layer === 0 ? order + 1 : before + layer),
+          voices: (layer) => (layer === 0 ? (growing.voices.get(voice.id) ?? '1') : String(before + layer)),
           wholeBar,
           nextId: () => {
             growing.count += 1;
@@ -172,7 +216,9 @@ class Assembly {
           place: { part: id, bar: number },
         });
         overlays += own.layers.length - 1;
-      });
+      }
+      if (index === 0) settle(growing, out);
+      remember(growing, out);
       growing.drafts.push(out);
     });
     if (lacking > 0)
@@ -277,7 +323,7 @@ export const scoreOf = (text: string): Result<Score> =>
         'several-pieces',
         `The file holds ${assembly.titles.length} pieces, which follow each other as movements: ${assembly.titles
           .slice(0, 12)
-          .map((title) => `"${title.slice(0, 40)}"`)
+          .map((title) => (title === '' ? 'one without title' : `"${title.slice(0, 40)}"`))
           .join(', ')}${assembly.titles.length > 12 ? ' and more' : ''}.`,
       );
     const columns = [...assembly.parts.values()].map(({ head, staves, drafts }): Column => {

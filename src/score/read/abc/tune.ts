@@ -86,7 +86,7 @@ export class Tune {
     this.voices.set(id, voice);
     if (this.voices.size === 1) for (const put of this.headPuts) put(voice);
     voice.setMetre(metre);
-    voice.put(puts.metre(metre, this.log));
+    puts.putMetre(voice, metre, this.log);
     voice.key = key;
     puts.putKey(voice, key, this.log);
     voice.put(puts.clef(voice.clef));
