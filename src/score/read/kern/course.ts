@@ -129,9 +129,16 @@ export const createCourse = (desk: Desk, drafts: ReturnType<typeof createDrafts>
     desk.bar += 1;
   };
 
+  /** Two equals signs at the end of a movement are its closing line. */
+  const endDouble = (): void => {
+    if (openDouble >= 0) desk.draft(0, openDouble).styles.push({ edge: 'right', style: 'light-heavy' });
+    openDouble = -1;
+  };
+
   const course: Course = {
     movement: () => {
       if (music) close();
+      endDouble();
       opening = true;
       number = '';
       barred = false;
@@ -173,7 +180,7 @@ export const createCourse = (desk: Desk, drafts: ReturnType<typeof createDrafts>
     },
     end: () => {
       if (music) close();
-      if (openDouble >= 0) desk.draft(0, openDouble).styles.push({ edge: 'right', style: 'light-heavy' });
+      endDouble();
       const last = raw.at(-1);
       if (last === undefined) return;
       desk.bar = raw.length - 1;

@@ -188,8 +188,8 @@ export const createSections = (desk: Desk): Sections => {
     const order = orderOf();
     if (order === null) {
       desk.log.say(
-        'note',
-        'expansion-not-followed',
+        'repair',
+        'expansion-differs',
         'The file lists the order of its sections, but the list does not fit the labels in it; repeat signs are followed as they stand.',
       );
       return;
@@ -215,8 +215,8 @@ export const createSections = (desk: Desk): Sections => {
     if (same) return;
     const list = lists.find(({ name }) => name === '') ?? lists[0];
     log.say(
-      'note',
-      'expansion-not-followed',
+      'repair',
+      'expansion-differs',
       `The file lists the order of its sections as ${(list?.items ?? []).join(', ').slice(0, 200)}; by its repeat signs, as read, ${played.length} bars are played in another order than these ${wanted.length}.`,
     );
   };
