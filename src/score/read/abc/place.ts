@@ -1,6 +1,6 @@
 /** Lays the events of a voice's bar out in time and puts them into the draft of the part's bar. */
 import { beats, F, type Fraction, type Place } from '../../../units/index.ts';
-import { noMarks, plainRest, type NoteMarks, type NoteValue, type WrittenNote } from '../../notes.ts';
+import { noMarks, type NoteMarks, type NoteValue, type WrittenNote } from '../../notes.ts';
 import type { MeasureDraft } from '../drafts/draft.ts';
 import { refuseTooFine } from '../drafts/values.ts';
 import { beamsOf } from './beams.ts';
@@ -55,41 +55,57 @@ const marksOf = (
   };
 };
 
-const restOf = (group: Group, base: Omit<WrittenNote, 'id'>, spot: Spot): WrittenNote => ({
-  ...base,
-  id: spot.nextId(),
-  wholeBar: group.wholeBar,
-  marks: marksOf(group.marks, null, null, false),
-  tupletMarks: group.tupletMarks ?? [],
-});
+/** What all heads of a group share. */
+interface Shared {
+  readonly onset: WrittenNote['onset'];
+  readonly duration: WrittenNote['duration'];
+  readonly value: NoteValue | null;
+  readonly voice: string;
+  readonly wholeBar: boolean;
+  readonly beams: readonly string[];
+}
 
-const headsOf = (
+const nothing: readonly never[] = [];
+
+/** One written note: a head of a group, or null for the rest that it is. */
+const writtenOf = (
   group: Group,
-  base: Omit<WrittenNote, 'id'>,
-  beams: readonly string[] | undefined,
+  head: Head | null,
+  first: boolean,
+  shared: Shared,
   spot: Spot,
-): WrittenNote[] =>
-  group.heads.map((head, index): WrittenNote => {
-    const first = index === 0;
-    const arpeggio = group.marks?.arpeggio === true || head.marks?.arpeggio === true;
-    return {
-      ...base,
-      id: spot.nextId(),
-      kind: group.kind,
-      chord: !first,
-      pitch: head.pitch,
-      display: head.display,
-      tieStart: head.tieStart,
-      tieStop: head.tieStop,
-      slash: group.slash,
-      accidental: head.accidental,
-      stem: group.stem,
-      beams: first ? (beams ?? []) : [],
-      tupletMarks: first ? (group.tupletMarks ?? []) : [],
-      marks: marksOf(head.marks, first ? group.marks : null, head.slurs, arpeggio),
-      lyrics: first ? (group.lyrics ?? []) : [],
-    };
-  });
+): WrittenNote => {
+  const { marks } = group;
+  const arpeggio = marks?.arpeggio === true || head?.marks?.arpeggio === true;
+  // Every field by name: a score has a million of these, and copies of half-made ones cost more than all else.
+  return {
+    id: spot.nextId(),
+    kind: group.kind,
+    bar: spot.bar,
+    onset: shared.onset,
+    duration: shared.duration,
+    staff: spot.staff,
+    voice: shared.voice,
+    value: shared.value,
+    tuplet: group.tuplet,
+    tupletMarks: first ? (group.tupletMarks ?? nothing) : nothing,
+    chord: !first,
+    pitch: head?.pitch ?? null,
+    display: head?.display ?? null,
+    wholeBar: shared.wholeBar,
+    tieStart: head?.tieStart ?? false,
+    tieStop: head?.tieStop ?? false,
+    slash: group.slash,
+    cue: false,
+    printed: !group.hidden,
+    accidental: head?.accidental ?? '',
+    stem: group.stem,
+    notehead: '',
+    beams: first ? shared.beams : nothing,
+    marks: marksOf(head?.marks ?? null, first ? marks : null, head?.slurs ?? null, head !== null && arpeggio),
+    lyrics: first ? (group.lyrics ?? nothing) : nothing,
+  };
+};
 
 const placeLayer = (bar: VoiceBar, layer: number, out: MeasureDraft, spot: Spot): void => {
   const events = bar.layers[layer] ?? [];
@@ -112,19 +128,19 @@ const placeLayer = (bar: VoiceBar, layer: number, out: MeasureDraft, spot: Spot)
     if (event.wholeBar && !F.isPositive(left)) continue;
     const duration = grace ? F.zero : event.wholeBar ? left : soundingLength(event);
     for (const put of event.puts ?? []) put(at, out, spot);
-    const base: Omit<WrittenNote, 'id'> = {
-      ...plainRest,
-      bar: spot.bar,
+    const shared: Shared = {
       onset: at,
       duration: beats(duration),
-      staff: spot.staff,
-      voice,
       value: values.get(event) ?? null,
-      tuplet: event.tuplet,
-      printed: !event.hidden,
+      voice,
+      wholeBar: whole,
+      beams: beams.get(event) ?? nothing,
     };
-    if (event.kind === 'rest') out.notes.push(restOf({ ...event, wholeBar: whole }, base, spot));
-    else out.notes.push(...headsOf(event, base, beams.get(event), spot));
+    if (event.kind === 'rest') out.notes.push(writtenOf(event, null, true, shared, spot));
+    else
+      event.heads.forEach((head, index) => {
+        out.notes.push(writtenOf(event, head, index === 0, shared, spot));
+      });
     cursor = F.add(cursor, duration);
     refuseTooFine(cursor, spot.place);
     if (whole) out.restExtent = F.max(out.restExtent, cursor);
