@@ -21,7 +21,11 @@ you own paper and no file, type the bars in a line of text and use that as the s
 
   pickup 1/4; 1-16 4/4 twice; 17-24 3/4; tempo 1/4=92
 
-More examples:  levare look --help   levare drill --help
+Read how a group played together, from a table of onsets:
+
+  levare together onsets.csv
+
+More examples:  levare look --help   levare drill --help   levare together --help
 Which version:  levare --version
 
 Start with the volume right down: a click in the ear comes on top of the group around you (docs/hearing.md).
@@ -82,4 +86,39 @@ Examples
   levare drill quartet.mxl --bars 40-48 --click weak --tempo 60,66,72 --times 2 --out weak-beats
   levare drill quartet.mxl --bars 12-13 --parts P2,P3 --keep 1/16 --click 1/8 --tempo 50% --times 8 --out hand-over
   levare drill weak-beats --click bar --out one-a-bar      a drill once made, with one thing changed
+`;
+
+export const togetherHelp = `levare together ONSETS.csv: how a group played together, from a table of onsets.
+
+  levare together onsets.csv           who is ahead and by how much, spread, tempo, drift, in words
+  levare together onsets.csv --json    the same and more for other programs (levare.together/1)
+  levare together onsets.csv --players Flute,Oboe   only these columns, in this table's order
+  levare together onsets.csv --noise 5     onsets were measured to 5 ms (standard deviation): the spread
+                                       is also told without that
+
+The table has the names of the players in its first line, a column of onsets in seconds under each, and a row for
+each place that they share; where somebody does not play the cell stays empty. Comma, semicolon or tab between
+columns. Columns "bar" and "beat", or "position" in beats, say where a row stands; "click" holds the click.
+
+  position,Flute,Oboe
+  0,0.512,0.498
+  1,1.130,1.121
+  2,,1.733
+
+Every figure has an interval that holds the truth 95 times out of 100. First minus second: above 0 the first is
+later. More on the formulas: docs/formats/together.md.
+`;
+
+export const hearHelp = `levare hear A.wav B.wav --drill FOLDER: what was played, note by note, one recording per player.
+
+  levare hear flute.wav oboe.wav --drill bars-12           in the order of the drill's parts
+  levare hear P2=oboe.wav P1=flute.wav --drill bars-12     or say whose each is
+  levare hear flute.wav oboe.wav --drill bars-12 --json    for other programs (levare.reading/1)
+
+  --with click        the players held to the click; free: they did not (as for a drill with --click none)
+  --out heard-12      a folder for reading.json and reading.txt
+
+Recordings are WAV, FLAC, MP3, Ogg Vorbis or Opus, at any rate; each may begin when it likes. The recorder should hear
+a little of the click, at least of the count-in: from it the recordings are put on one clock. Without it who is ahead
+on the whole cannot be told, only how evenly.
 `;

@@ -2,10 +2,12 @@
 import { readFileSync } from 'node:fs';
 import type { Problem } from '../units/index.ts';
 import { drill } from './drill.ts';
-import { generalHelp, drillHelp, lookHelp } from './help.ts';
+import { hear } from './hear.ts';
+import { generalHelp, drillHelp, hearHelp, lookHelp, togetherHelp } from './help.ts';
 import { nodeIo, type Io } from './io.ts';
 import { look } from './look.ts';
 import { suggest } from './suggest.ts';
+import { together } from './together.ts';
 import { placeText, tame } from './words.ts';
 
 /** 0: done. 2: the input or the request is at fault. 1: the program is. */
@@ -19,6 +21,8 @@ interface Command {
 const commands: Readonly<Record<string, Command>> = {
   look: { help: lookHelp, run: look },
   drill: { help: drillHelp, run: drill },
+  hear: { help: hearHelp, run: hear },
+  together: { help: togetherHelp, run: together },
 };
 
 const version = (): string => {
@@ -33,7 +37,7 @@ const say = (io: Io, message: string): void => {
 const unknownCommand = (word: string): string => {
   const near = suggest(word, [...Object.keys(commands), 'help']);
   return near === null
-    ? `There is no command "${word}". There are look and drill: levare --help shows examples.`
+    ? `There is no command "${word}". There are look, drill, hear and together: levare --help shows examples.`
     : `There is no command "${word}"; did you mean levare ${near}?`;
 };
 

@@ -1,10 +1,13 @@
 /** The shapes of what is printed for other programs; docs/schemas holds them as JSON Schema (scripts/schemas.mjs). */
 import { z } from 'zod';
 import { drillSchema } from '../drill/format.ts';
+import { readingSchema } from '../together/format.ts';
 import type { Problem } from '../units/index.ts';
 import type { Look } from './look.ts';
 import type { Made } from './made.ts';
+import { readingSchema as heardSchema } from './readingFormat.ts';
 import type { PrintedTimeline } from './timelineJson.ts';
+import type { Together } from './together.ts';
 
 const barNumber = z.string().describe('Number of the bar as printed; empty where none is');
 const index = z.int().min(0);
@@ -124,6 +127,11 @@ export const madeSchema = z.strictObject({
   problems: z.array(problemSchema),
 }) satisfies z.ZodType<Made>;
 
+/** What `levare together --json` prints. */
+export const togetherSchema = readingSchema.extend({
+  problems: z.array(problemSchema),
+}) satisfies z.ZodType<Together>;
+
 const titled = (schema: z.ZodType, title: string): unknown => ({ title, ...z.toJSONSchema(schema) });
 
 /** JSON Schema (draft 2020-12) of each format, by file name. */
@@ -132,4 +140,6 @@ export const jsonSchemas = (): Readonly<Record<string, unknown>> => ({
   'levare.timeline.1.json': titled(timelineSchema, 'levare.timeline/1'),
   'levare.look.1.json': titled(lookSchema, 'levare.look/1'),
   'levare.made.1.json': titled(madeSchema, 'levare.made/1'),
+  'levare.reading.1.json': titled(heardSchema, 'levare.reading/1'),
+  'levare.together.1.json': titled(togetherSchema, 'levare.together/1'),
 });

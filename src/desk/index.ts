@@ -1,6 +1,6 @@
 /** The facade: one typed function for each thing that a user asks for, and the ports that they need. */
 export { barPlanOf } from './barPlan.ts';
-export { jsonSchemas, lookSchema, madeSchema, timelineSchema } from './formats.ts';
+export { jsonSchemas, lookSchema, madeSchema, timelineSchema, togetherSchema } from './formats.ts';
 export {
   look,
   overview,
@@ -29,6 +29,11 @@ export {
   type RequestTexts,
   type RequestWord,
 } from './request.ts';
+export { together, type Together, type TogetherTexts } from './together.ts';
+export { hear, type HearOptions, type HeardDrill, type TakeFile } from './hear.ts';
+export type { DecodePort, SoundPort } from './hearSound.ts';
+export { readingSchema } from './readingFormat.ts';
+export type { Figure, Reading, ReadingNote } from './reading.ts';
 export { valueText } from '../rhythm/value.ts';
 export type { DrillSummary } from './summary.ts';
 export type { PrintedClick, PrintedNote, PrintedTimeline } from './timelineJson.ts';
