@@ -4,16 +4,15 @@ import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { root } from './cache.mjs';
 
-const facade = path.join(root, 'dist', 'desk', 'hear.js');
-export const ear = existsSync(facade) ? facade : null;
+/** The program that is tried: the project's own, or one built elsewhere (`--program`). */
+const program = process.env['LEVARE_HEAR_PROGRAM'] ?? path.join(root, 'bin', 'levare.js');
+const facade = path.join(path.dirname(program), '..', 'dist', 'desk', 'hear.js');
+export const ear = existsSync(facade) ? program : null;
 
 const print = (args) =>
   new Promise((resolve) => {
-    execFile(
-      process.execPath,
-      [path.join(root, 'bin', 'levare.js'), ...args],
-      { maxBuffer: 1 << 28 },
-      (error, stdout, stderr) => resolve({ code: error === null ? 0 : (error.code ?? 1), stdout, stderr }),
+    execFile(process.execPath, [program, ...args], { maxBuffer: 1 << 28 }, (error, stdout, stderr) =>
+      resolve({ code: error === null ? 0 : (error.code ?? 1), stdout, stderr }),
     );
   });
 
@@ -34,7 +33,7 @@ export const hearItem = async (at, truth) => {
   }
   if (reading.format !== 'levare.reading/1')
     return { refused: `no levare.reading/1 but ${reading.format}: ${stderr.trim().slice(0, 200)}` };
-  return { ...fromReading(reading), seconds };
+  return { ...fromReading(reading), whole: reading, seconds };
 };
 
 /** From levare.reading/1 to {notes, perceived, clock}. */

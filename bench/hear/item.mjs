@@ -186,7 +186,7 @@ const loudest = (sound, rate) => {
 const round = (value, digits = 6) => Number(value.toFixed(digits));
 
 /** levare.truth/1. */
-export const truthOf = (item, { partIds, notes, stop }, recordings) => {
+export const truthOf = (item, { partIds, notes, stop }, recordings, clicks = []) => {
   const clocks = recordings.map((recording) => ({
     file: `${recording.part === null ? 'mix' : partIds[recording.part]}.wav`,
     part: recording.part === null ? null : partIds[recording.part],
@@ -203,6 +203,7 @@ export const truthOf = (item, { partIds, notes, stop }, recordings) => {
     source: item.source,
     parts: partIds.map((id, p) => ({ id, instrument: item.voices[p] })),
     clicksHeard: item.clickDb !== null,
+    clicks: item.clickDb === null ? [] : clicks.map(({ time }) => round(time)),
     clock: clocks,
     notes: notes
       .toSorted((a, b) => a.time - b.time)
@@ -282,7 +283,7 @@ export const makeItem = (item, { fresh = false } = {}) => {
   if (click.rate !== item.rate)
     throw new Error(`The click track of ${item.name} is at ${click.rate} Hz, not ${item.rate}.`);
   const recordings = recordItem(item, played, click.samples);
-  const truth = truthOf(item, played, recordings);
+  const truth = truthOf(item, played, recordings, timeline.clicks);
   recordings.forEach((recording, m) =>
     writeWav(path.join(making, 'takes', truth.clock[m].file), recording.samples, item.rate, item.bits),
   );

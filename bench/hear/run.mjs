@@ -1,15 +1,17 @@
 /**
  * The truth bench: `npm run bench:hear -- [--half tuning|report] [--only PATTERN] [--quick] [--items N] [--jobs N]
- * [--methods null,curve,aubio,ear] [--by row|spread|source] [--json FILE] [--list] [--fresh] [--real DIR]`.
+ * [--methods null,curve,aubio,ear] [--by row|spread|source] [--json FILE] [--list] [--fresh] [--real DIR]
+ * [--program bin/levare.js]`.
  * See docs/hearing-bench.md.
  */
 import { writeFileSync } from 'node:fs';
 import os from 'node:os';
+import path from 'node:path';
 import { parseArgs } from 'node:util';
 import { Worker } from 'node:worker_threads';
 import { aubioPresent } from './baselines.mjs';
 import { cache } from './cache.mjs';
-import { ear } from './ear.mjs';
+import { extrasTable } from './extras.mjs';
 import { benchSeed, halves, itemsOf } from './items.mjs';
 import { realTasks } from './real.mjs';
 import { sources } from './sources.mjs';
@@ -28,8 +30,13 @@ const { values: given } = parseArgs({
     list: { type: 'boolean', default: false },
     fresh: { type: 'boolean', default: false },
     real: { type: 'string' },
+    program: { type: 'string' },
   },
 });
+
+// Read by the workers as they start.
+if (given.program !== undefined) process.env['LEVARE_HEAR_PROGRAM'] = path.resolve(given.program);
+const { ear } = await import('./ear.mjs');
 
 if (!halves.includes(given.half)) {
   console.error(`There is no half "${given.half}"; there are: ${halves.join(', ')}.`);
@@ -112,5 +119,10 @@ const label = {
   spread: (result) => `spread ${result.spreadMs} ms`,
 }[given.by];
 console.log(`\n${table(results, label)}`);
+// Where players are as loose as 30 ms and more: there the ear must beat every baseline.
+const wide = results.filter(({ spreadMs }) => spreadMs >= 30);
+if (given.by === 'row' && wide.length > 0) console.log(`\nSpread of 30 ms and more\n\n${table(wide, label)}`);
+const extras = results.flatMap((result) => result.extras ?? []);
+if (extras.length > 0) console.log(`\nThe ear beyond onsets\n\n${extrasTable(extras)}`);
 if (given.json !== undefined) writeFileSync(given.json, JSON.stringify(results));
 if (results.some((result) => result.failed)) process.exitCode = 1;

@@ -10,9 +10,9 @@ const reach = 0.15;
  */
 export const scoreItem = (truth, reading, field = 'time') => {
   const oneMicrophone = truth.clock.length === 1 && truth.clock[0].part === null;
-  const shift = zeroShift(truth, reading, field);
+  const shifts = zeroShifts(truth, reading, field);
   const said = new Map(reading.notes.map((note) => [note.id, note]));
-  const value = (note) => note.onset - shift;
+  const value = (note) => note.onset - shifts.get(note.part);
   const result = {
     notes: 0,
     unsure: 0,
@@ -64,7 +64,7 @@ export const scoreItem = (truth, reading, field = 'time') => {
   const parts =
     oneMicrophone && reading.events ? [truth.parts.map(({ id }) => id)] : truth.parts.map(({ id }) => [id]);
   for (const group of parts)
-    countEvents(truth, reading, { group, taken, biases, said, shift, field }, result);
+    countEvents(truth, reading, { group, taken, biases, said, shifts, field }, result);
   result.pairs = pairs(truth, said, taken, field);
   const both = [...taken].filter(
     ([id]) => Math.abs(value(said.get(id)) - taken.get(id)[field].drill) < reach,
@@ -87,16 +87,24 @@ export const scoreItem = (truth, reading, field = 'time') => {
 const sure = (heard) =>
   heard !== undefined && Number.isFinite(heard.onset) && !['unsure', 'missing'].includes(heard.state);
 
-/** Where no click is in the recordings the drill's zero cannot be known: one constant for the whole item is taken out. */
-const zeroShift = (truth, reading, field) => {
-  if (truth.clicksHeard) return 0;
+/**
+ * Where no click is in the recordings the drill's zero cannot be known, nor how one file lies to another: one constant
+ * for each file is taken out.
+ */
+const zeroShifts = (truth, reading, field) => {
   const played = new Map(
     truth.notes.filter((note) => note.state === 'played').map((note) => [note.id, note]),
   );
-  const away = reading.notes
-    .filter((note) => sure(note) && played.has(note.id))
-    .map((note) => note.onset - played.get(note.id)[field].drill);
-  return away.length === 0 ? 0 : median(away);
+  const fileOf = (part) => truth.clock.find((clock) => clock.part === part)?.file ?? truth.clock[0].file;
+  const away = new Map();
+  for (const note of reading.notes)
+    if (sure(note) && played.has(note.id))
+      away.set(fileOf(note.part), [
+        ...(away.get(fileOf(note.part)) ?? []),
+        note.onset - played.get(note.id)[field].drill,
+      ]);
+  const shift = (part) => (truth.clicksHeard || !away.has(fileOf(part)) ? 0 : median(away.get(fileOf(part))));
+  return new Map(truth.parts.map(({ id }) => [id, shift(id)]));
 };
 
 const groupBy = (list, key) => {
@@ -123,23 +131,24 @@ const interval = (heard, error, result) => {
 const once = (times) =>
   times.toSorted((a, b) => a - b).filter((time, k, all) => k === 0 || time - all[k - 1] > 0.001);
 
-const countEvents = (truth, reading, { group, taken, biases, said, shift, field }, result) => {
+const countEvents = (truth, reading, { group, taken, biases, said, shifts, field }, result) => {
   const own = truth.notes.filter((note) => group.includes(note.part));
   const playedIds = new Set(own.filter((note) => note.state === 'played').map((note) => note.id));
   const references = [...playedIds].map(
     (id) => (taken.get(id) ?? own.find((note) => note.id === id && note.state === 'played'))[field].drill,
   );
-  // Sounds that are there but are not asked for: finding them is neither credit nor fault.
+  // Sounds that are there but are not asked for, clicks among them: finding them is neither credit nor fault.
   const neutral = own
     .filter((note) => note.state !== 'missing' && taken.get(note.id) !== note)
-    .map((note) => note[field].drill);
+    .map((note) => note[field].drill)
+    .concat(truth.clicks ?? []);
   const neutralIds = new Set(own.filter((note) => note.state === 'wrong').map((note) => note.id));
   const bias = group.length === 1 ? biases.get(group[0]) : median(group.map((part) => biases.get(part)));
   const raw = reading.events
-    ? group.flatMap((part) => reading.events[part] ?? []).map((time) => time - shift)
+    ? group.flatMap((part) => (reading.events[part] ?? []).map((time) => time - shifts.get(part)))
     : [...said.values()]
         .filter((note) => group.includes(note.part) && sure(note) && !neutralIds.has(note.id))
-        .map((note) => note.onset - shift);
+        .map((note) => note.onset - shifts.get(note.part));
   const refs = reading.events ? once(references) : references.toSorted((a, b) => a - b);
   const found = reading.events ? once(raw) : raw.toSorted((a, b) => a - b);
   for (const [key, window, away] of [
@@ -177,7 +186,9 @@ const pairs = (truth, said, taken, field) => {
         x.push(a[field].drill - b[field].drill);
         y.push(said.get(a.id).onset - said.get(b.id).onset);
       }
-      if (x.length >= 5) out.push({ x, y, meanError: mean(y) - mean(x) });
+      // Without a click files have no common clock, so that the mean cannot be known.
+      const known = truth.clicksHeard || truth.clock.length === 1;
+      if (x.length >= 5) out.push({ x, y, meanError: known ? mean(y) - mean(x) : NaN });
     }),
   );
   return out;

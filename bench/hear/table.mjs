@@ -42,7 +42,11 @@ const pool = (method, scores) => {
     p95: quantile(errors, 0.95),
     bias: mean(raw),
     sd: sd(raw),
-    asyncMean: mean(flat('pairs').map((pair) => Math.abs(pair.meanError))),
+    asyncMean: mean(
+      flat('pairs')
+        .map((pair) => Math.abs(pair.meanError))
+        .filter(Number.isFinite),
+    ),
     slope: slopeWithin(flat('pairs')),
     drift: median(scores.map((score) => Math.abs(score.drift)).filter(Number.isFinite)),
     inside68: mean(flat('inside68')),

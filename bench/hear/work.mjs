@@ -4,8 +4,10 @@ import path from 'node:path';
 import { parentPort } from 'node:worker_threads';
 import { aubioPresent, aubioReading, curveReading, nullReading } from './baselines.mjs';
 import { ear, hearItem } from './ear.mjs';
+import { scoreReading } from './extras.mjs';
 import { makeItem } from './item.mjs';
 import { scoreItem } from './score.mjs';
+import { readWav } from './wav.mjs';
 
 /** Readings by method of an item that lies at `at`. */
 const readings = async (at, truth, methods) => {
@@ -21,21 +23,36 @@ const readings = async (at, truth, methods) => {
   return out;
 };
 
+/** Length of all its files together; only WAV can be told without decoding. */
+const soundSeconds = (at, truth) =>
+  truth.clock.reduce((sum, { file }) => {
+    if (!file.endsWith('.wav')) return NaN;
+    const { samples, rate } = readWav(path.join(at, 'takes', file));
+    return sum + samples.length / rate;
+  }, 0);
+
 export const workItem = async ({ item, fresh, methods, at: given, truth: known }) => {
   const { at, reason } = given === undefined ? makeItem(item, { fresh }) : { at: given, reason: null };
   if (at === null) return { name: item.name, row: item.row, skipped: reason };
   const truth = known ?? JSON.parse(readFileSync(path.join(at, 'truth.json'), 'utf8'));
   const scores = [];
+  const extras = [];
   for (const [method, reading] of await readings(at, truth, methods)) {
     if (reading.refused !== undefined) {
       scores.push({ method, refused: reading.refused, ...scoreItem(truth, { notes: [] }) });
       continue;
     }
-    scores.push({ method, seconds: reading.seconds, clock: reading.clock, ...scoreItem(truth, reading) });
+    scores.push({ method, ...scoreItem(truth, reading) });
+    if (reading.whole !== undefined)
+      extras.push({
+        row: truth.row,
+        pace: [reading.seconds / soundSeconds(at, truth)],
+        ...scoreReading(truth, reading.whole),
+      });
     if (method === 'ear' && reading.perceived !== undefined)
       scores.push({ method: 'ear, perceived', ...scoreItem(truth, reading.perceived, 'perceived') });
   }
-  return { name: item.name, row: item.row, at, spreadMs: item.spreadMs ?? null, scores };
+  return { name: item.name, row: item.row, at, spreadMs: item.spreadMs ?? null, scores, extras };
 };
 
 parentPort?.on('message', async (task) => {
