@@ -37,7 +37,7 @@ const tried = (input: Uint8Array | string): string => {
   for (const { code, message } of said) {
     expect(code).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/);
     // Plain words: a sentence, not the inside of the program.
-    expect(message, code).toMatch(/^["A-Z0-9].*[.?!:)"]$/s);
+    expect(message, code).toMatch(/^["%A-Z0-9].*[.?!:)"]$/s);
     expect(message, code).not.toMatch(
       /undefined|\bNaN\b|Infinity|\[object|at \w+ \(|RangeError|TypeError|\bnull\b/,
     );

@@ -35,6 +35,24 @@ export const soundLines = (score: Score): readonly string[] => [
   ]),
 ];
 
+/** How the bars are numbered, repeated and led through, and the marks over them; one line each. */
+export const courseLines = ({ bars, marks }: Score): readonly string[] => [
+  ...bars.flatMap(({ index, number, pickup, repeatStart, repeatEnd, ending, jumps, barline, fermata }) => [
+    `bar ${index} "${number}"${pickup ? ', upbeat' : ''}${fermata ? ', fermata at its end' : ''}, ${barline}`,
+    ...(repeatStart ? [`bar ${index} begins a repeat`] : []),
+    ...(repeatEnd > 0 ? [`bar ${index} ends a repeat, ${repeatEnd} times`] : []),
+    ...(ending === null ? [] : [`bar ${index} ending ${ending.numbers.join()} ${ending.ends ?? 'goes on'}`]),
+    ...jumps.map((jump) => `bar ${index} ${jump.kind}`),
+  ]),
+  ...marks.flatMap((mark) =>
+    mark.kind === 'tempo'
+      ? [`mark at ${F.format(mark.at)}: ${F.format(mark.unit)} = ${F.format(mark.perMinute)}`]
+      : mark.kind === 'relation'
+        ? [`mark at ${F.format(mark.at)}: old ${F.format(mark.from)} = new ${F.format(mark.to)}`]
+        : [`mark at ${F.format(mark.at)}: ${mark.kind} "${mark.text}"`],
+  ),
+];
+
 /** Lines of one only: "- " before those of the first, "+ " before those of the second. Each line counts as often as it stands. */
 export const lineDifferences = (a: readonly string[], b: readonly string[]): readonly string[] => {
   const without = (from: readonly string[], lines: readonly string[], sign: string): string[] => {
