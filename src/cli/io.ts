@@ -1,9 +1,10 @@
 /** What the command line touches: two streams and the files. Tests hand in their own. */
-import type { FolderPorts, ReadPort, WritePort } from '../desk/index.ts';
+import type { FolderPorts, ReadPort, SoundPort, WritePort } from '../desk/index.ts';
 import {
   nodeEngraver,
   nodePdf,
   nodeReader,
+  nodeSounds,
   nodeWords,
   nodeWriter,
   type TerminalLike,
@@ -14,6 +15,7 @@ export interface Io extends FolderPorts {
   readonly stderr: TerminalLike;
   readonly reader: ReadPort;
   readonly writer: WritePort;
+  readonly sounds: SoundPort;
 }
 
 /** A reader that has had enough ("| head") closes the pipe: no fault of ours, and nothing to say. */
@@ -31,5 +33,6 @@ export const nodeIo = (): Io => ({
   reader: nodeReader(),
   writer: nodeWriter,
   words: nodeWords,
+  sounds: nodeSounds,
   sheets: { engraver: nodeEngraver(), pdf: nodePdf },
 });

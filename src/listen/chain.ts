@@ -5,36 +5,55 @@ export interface Choice {
   /** Seconds in the recording where the note is expected by the coarse alignment. */
   readonly coarse: number;
   readonly candidates: readonly Candidate[];
+  /** Mean spread in seconds of the windows in which they were seen, and whether no partial stood clear. */
+  readonly spread: number;
+  readonly covered: boolean;
   /** Same pitch as before: only suddenness tells it. */
   readonly repeated: boolean;
   readonly slurred: boolean;
 }
 
+/** A candidate as the chain sees it. */
+export interface Link {
+  /** Seconds in the recording. */
+  readonly at: number;
+  /** Log odds that it is the note's beginning. */
+  readonly odds: number;
+}
+
 /** Seconds: spread of beginnings around the coarse alignment. A narrower one would draw players together. */
-const priorSpread = 0.05;
+const priorSpread = 0.06;
 /** Seconds of unevenness between neighbours that cost one unit, and the most it costs. */
-const evenSpread = 0.04;
-const evenMost = 2;
-/** Cost of a note for which no candidate is taken. */
-const none = 4.5;
+const evenSpread = 0.05;
+const evenMost = 1.5;
+/** Log odds that no candidate is right, before anything is heard. */
+const none = -3;
+/** Seconds: two notes of one player are no closer, and what it costs if they are. */
+const closest = 0.02;
+const disorder = 6;
 
-/** How much speaks for a candidate, in units of log odds. */
-export const evidence = ({ rise, sudden }: Candidate, { repeated, slurred }: Choice): number =>
-  Math.min(rise, 18) / 4 + (slurred ? 0.05 : repeated ? 0.3 : 0.15) * Math.min(sudden, 15);
+interface Cell {
+  readonly score: number;
+  readonly from: number;
+  readonly shift: number;
+  readonly at: number;
+}
 
-/** The index of the candidate chosen for each note, or null. */
-export const bestChain = (choices: readonly Choice[]): readonly (number | null)[] => {
+/** The index of the link chosen for each note, or null. */
+export const bestChain = (
+  notes: readonly { readonly coarse: number; readonly links: readonly Link[] }[],
+): readonly (number | null)[] => {
   /** The last entry of each row stands for "none". */
-  const rows: { score: number; from: number; shift: number; at: number }[][] = [];
-  choices.forEach((choice, i) => {
+  const rows: Cell[][] = [];
+  notes.forEach(({ coarse, links }, i) => {
     const previous = rows[i - 1];
     const options = [
-      ...choice.candidates.map((candidate) => ({
-        at: candidate.at,
-        shift: candidate.at - choice.coarse,
-        own: evidence(candidate, choice) - 0.5 * ((candidate.at - choice.coarse) / priorSpread) ** 2,
+      ...links.map(({ at, odds }) => ({
+        at,
+        shift: at - coarse,
+        own: odds - 0.5 * ((at - coarse) / priorSpread) ** 2,
       })),
-      { at: choice.coarse, shift: 0, own: -none + 5 },
+      { at: coarse, shift: 0, own: none },
     ];
     rows.push(
       options.map(({ at, shift, own }, o) => {
@@ -42,8 +61,8 @@ export const bestChain = (choices: readonly Choice[]): readonly (number | null)[
         let [best, from] = [-Infinity, 0];
         previous.forEach((before, b) => {
           const free = o === options.length - 1 || b === previous.length - 1;
-          const uneven = free ? 0.7 : Math.min(evenMost, Math.abs(shift - before.shift) / evenSpread);
-          const order = at - before.at < 0.015 && !free ? 6 : 0;
+          const uneven = free ? 0.5 : Math.min(evenMost, Math.abs(shift - before.shift) / evenSpread);
+          const order = at - before.at < closest && !free ? disorder : 0;
           const score = before.score - uneven - order;
           if (score > best) [best, from] = [score, b];
         });

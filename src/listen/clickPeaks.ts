@@ -14,6 +14,8 @@ export interface ClickLikeness {
   /** The largest in each bin against the mean around it, at most `most`. */
   readonly beatBins: Float32Array;
   readonly firstBins: Float32Array;
+  /** By bin, above 0 where it resembles a beat more than a first beat, below 0 the other way round; -1 to 1. */
+  readonly character: Float32Array;
 }
 
 /** One click that stands out a hundredfold counts no more than a few that stand out clearly. */
@@ -29,13 +31,19 @@ const matched = (signal: Float32Array, shape: Float32Array): Float32Array => {
   return out;
 };
 
-const binned = (filtered: Float32Array): Float32Array => {
+/** The largest value in each bin. */
+const highest = (filtered: Float32Array): Float32Array => {
   const count = Math.ceil(filtered.length / bin);
   const high = new Float32Array(count);
   for (let n = 0; n < filtered.length; n += 1) {
     const b = Math.floor(n / bin);
     if ((filtered[n] ?? 0) > (high[b] ?? 0)) high[b] = filtered[n] ?? 0;
   }
+  return high;
+};
+
+const againstAround = (high: Float32Array): Float32Array => {
+  const count = high.length;
   const sums = new Float64Array(count + 1);
   for (let b = 0; b < count; b += 1) sums[b + 1] = (sums[b] ?? 0) + (high[b] ?? 0);
   const mean = (sums[count] ?? 0) / Math.max(1, count);
@@ -52,5 +60,10 @@ const binned = (filtered: Float32Array): Float32Array => {
 /** Compares a recording with both characters of the click, at the listening rate. */
 export const clickLikeness = (signal: Float32Array, sound: ClickSound): ClickLikeness => {
   const [beat, first] = [matched(signal, sound.beat), matched(signal, sound.first)];
-  return { beat, first, beatBins: binned(beat), firstBins: binned(first) };
+  const [beatHigh, firstHigh] = [highest(beat), highest(first)];
+  const character = beatHigh.map((own, b) => {
+    const other = firstHigh[b] ?? 0;
+    return (own - other) / Math.max(1e-9, own, other);
+  });
+  return { beat, first, beatBins: againstAround(beatHigh), firstBins: againstAround(firstHigh), character };
 };

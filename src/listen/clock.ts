@@ -22,7 +22,7 @@ export const latestBegin = 60;
 
 /** How well the clicks fit at each possible offset: the mean likeness, 1 where nothing stands out. */
 export const clickScores = (
-  { beatBins, firstBins }: Pick<ClickLikeness, 'beatBins' | 'firstBins'>,
+  { beatBins, firstBins, character }: Pick<ClickLikeness, 'beatBins' | 'firstBins' | 'character'>,
   clicks: readonly ExpectedClick[],
 ): OffsetScores => {
   const step = bin / listeningRate;
@@ -33,16 +33,17 @@ export const clickScores = (
   const scores = new Float32Array(count);
   const shift = Math.round(least / step);
   for (const { time, first } of used) {
-    const [own, other] = first ? [firstBins, beatBins] : [beatBins, firstBins];
+    const own = first ? firstBins : beatBins;
     const at = Math.round(time / step) + shift;
     for (let o = 0; o < count; o += 1) {
       const b = o + at;
       const near = Math.max(own[b - 1] ?? 1, own[b] ?? 1, own[b + 1] ?? 1);
-      // The other character tells beats from first beats; both together tell clicks from notes in only one of them.
-      scores[o] = (scores[o] ?? 0) + near - 0.3 * (other[b] ?? 1);
+      // The characters tell beats from first beats; they differ by about a tenth in what a room leaves of them.
+      const kind = Math.max(-0.1, Math.min(0.1, (first ? -1 : 1) * (character[b] ?? 0)));
+      scores[o] = (scores[o] ?? 0) + near * (1 + 2 * kind);
     }
   }
-  for (let o = 0; o < count; o += 1) scores[o] = (scores[o] ?? 0) / Math.max(1, used.length) + 0.3;
+  for (let o = 0; o < count; o += 1) scores[o] = (scores[o] ?? 0) / Math.max(1, used.length);
   return { least: shift * step, scores };
 };
 
@@ -136,9 +137,38 @@ const window = 0.012;
 /** A click counts as heard from here on, against its surroundings. */
 const clearEnough = 2.5;
 
+/** Seconds on each side of a first offset in which the true one lies. */
+const rough = 0.025;
+
+/** A first offset brought to within a millisecond, by the middle of the first clicks' own peaks. */
+const closer = (likeness: ClickLikeness, clicks: readonly ExpectedClick[], offset: number): number => {
+  const shifts = clicks.slice(0, 24).flatMap(({ time, first }) => {
+    const peak = peakNear(first ? likeness.first : likeness.beat, offset + time, rough);
+    return peak === null ? [] : [peak.at - time];
+  });
+  return shifts.length === 0 ? offset : median(shifts);
+};
+
+/** Once the line is known, softer clicks are found too: near it, and against their surroundings. */
+const nearWindow = 0.004;
+const softEnough = 1.5;
+
+const nearby = (
+  likeness: ClickLikeness,
+  clicks: readonly ExpectedClick[],
+  { offset, slope }: Pick<Line, 'offset' | 'slope'>,
+): readonly Found[] =>
+  clicks.flatMap(({ time, first }) => {
+    const peak = peakNear(first ? likeness.first : likeness.beat, offset + slope * time, nearWindow);
+    if (peak === null) return [];
+    const bins = first ? likeness.firstBins : likeness.beatBins;
+    const clear = bins[Math.floor((peak.at * listeningRate) / bin)] ?? 0;
+    return clear >= softEnough ? [{ drill: time, heard: peak.at, clear }] : [];
+  });
+
 /**
- * Follows the clicks from a first offset in seconds. Null where they do not stand out: fewer than four are heard or fewer
- * than a quarter of those expected in a first stretch.
+ * Follows the clicks from a first offset in seconds. Null where they do not stand out: fewer than four are heard (or
+ * all, where there are fewer), or fewer than a quarter of those expected.
  */
 export const followClicks = (
   likeness: ClickLikeness,
@@ -147,7 +177,7 @@ export const followClicks = (
 ): Clock | null => {
   const end = likeness.beat.length / listeningRate;
   const found: Found[] = [];
-  let line: Pick<Line, 'offset' | 'slope'> = { offset, slope: 1 };
+  let line: Pick<Line, 'offset' | 'slope'> = { offset: closer(likeness, clicks, offset), slope: 1 };
   let expected = 0;
   let refit = 8;
   for (const { time, first } of clicks) {
@@ -163,11 +193,13 @@ export const followClicks = (
     line = fit(found.slice(-400), line);
     refit = Math.ceil(found.length * 1.3) + 4;
   }
-  if (found.length < 4) return null;
-  const final = fit(found, line);
+  if (found.length < Math.max(2, Math.min(4, expected))) return null;
+  line = fit(found, line);
+  const all = nearby(likeness, clicks, line);
+  const final = fit(all.length >= found.length ? all : found, line);
   const ppm = (final.slope - 1) * 1e6;
-  if (final.fitting < Math.max(3, 0.25 * expected) || Math.abs(ppm) > mostPpm) return null;
-  const stretch = (found.at(-1)?.drill ?? 0) - (found[0]?.drill ?? 0);
+  if (final.fitting < Math.max(2, 0.25 * expected) || Math.abs(ppm) > mostPpm) return null;
+  const stretch = (all.at(-1)?.drill ?? 0) - (all[0]?.drill ?? 0);
   return {
     offset: final.offset,
     ppm: stretch < leastStretch ? 0 : ppm,

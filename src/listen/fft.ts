@@ -55,10 +55,12 @@ export const fft = (size: number): Fft => {
           const s = sign * (sin[k * stride] ?? 0);
           const a = start + k;
           const b = a + span;
-          const [rb, ib] = [re[b] ?? 0, im[b] ?? 0];
+          const rb = re[b] ?? 0;
+          const ib = im[b] ?? 0;
           const xr = rb * c - ib * s;
           const xi = rb * s + ib * c;
-          const [ra, ia] = [re[a] ?? 0, im[a] ?? 0];
+          const ra = re[a] ?? 0;
+          const ia = im[a] ?? 0;
           re[b] = ra - xr;
           im[b] = ia - xi;
           re[a] = ra + xr;
@@ -87,7 +89,10 @@ export const correlate = (signal: Float32Array, shape: Float64Array): Float32Arr
     re.set(signal.subarray(start, start + size));
     run(re, im);
     for (let i = 0; i < size; i += 1) {
-      const [a, b, c, d] = [re[i] ?? 0, im[i] ?? 0, kr[i] ?? 0, -(ki[i] ?? 0)];
+      const a = re[i] ?? 0;
+      const b = im[i] ?? 0;
+      const c = kr[i] ?? 0;
+      const d = -(ki[i] ?? 0);
       re[i] = a * c - b * d;
       im[i] = a * d + b * c;
     }

@@ -49,7 +49,8 @@ export const followPartial = (signal: Float32Array, from: number, count: number,
   const [re, im] = [new Float64Array(samples), new Float64Array(samples)];
   const turn = (-2 * Math.PI * hertz) / listeningRate;
   const [stepC, stepS] = [Math.cos(turn), Math.sin(turn)];
-  let [c, s] = [1, 0];
+  let c = 1;
+  let s = 0;
   for (let i = 0; i < samples; i += 1) {
     const x = signal[start + i] ?? 0;
     re[i] = x * c;
@@ -60,7 +61,8 @@ export const followPartial = (signal: Float32Array, from: number, count: number,
   }
   const [thinRe, thinIm] = [new Float64Array(length), new Float64Array(length)];
   for (let n = 0; n < length; n += 1) {
-    let [a, b] = [0, 0];
+    let a = 0;
+    let b = 0;
     const at = n * thin;
     for (let k = 0; k < firstWeights.length; k += 1) {
       const w = firstWeights[k] ?? 0;
@@ -75,7 +77,8 @@ export const followPartial = (signal: Float32Array, from: number, count: number,
     const wide = (weights.length - 1) / 2;
     const out = new Float64Array(count);
     for (let f = 0; f < count; f += 1) {
-      let [a, b] = [0, 0];
+      let a = 0;
+      let b = 0;
       const at = reach + 4 * f - wide;
       for (let k = 0; k < weights.length; k += 1) {
         const w = weights[k] ?? 0;

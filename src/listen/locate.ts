@@ -12,6 +12,9 @@ import {
   type ExpectedClick,
   type ExpectedNote,
 } from './model.ts';
+import { featuresOf, referenceOf } from './features.ts';
+import { forward } from './network.ts';
+import { noteModel } from './noteModel.ts';
 import { noteScores } from './noteScores.ts';
 import { viewNote } from './noteView.ts';
 import { findPath, type Expectation } from './path.ts';
@@ -30,17 +33,28 @@ export interface Task {
   readonly onClock: boolean;
 }
 
+/** What the model of note beginnings says of a candidate; seconds in the recording. */
+export interface Judged {
+  readonly candidate: Candidate;
+  /** Log odds that it is the note's beginning. */
+  readonly odds: number;
+  readonly physical: number;
+  readonly perceived: number;
+  /** Scale of Student's t with 4 degrees of freedom, in seconds. */
+  readonly physicalScale: number;
+  readonly perceivedScale: number;
+}
+
 export interface Located {
   readonly event: Event;
   /** Seconds in the recording. */
   readonly coarse: number;
   readonly visited: boolean;
   readonly choice: Choice;
-  readonly chosen: Candidate | null;
+  readonly judged: readonly Judged[];
+  readonly chosen: Judged | null;
   /** Mean likeness of what sounds there to the pitch, 0 to 1; null for unpitched percussion. */
   readonly likeness: number | null;
-  /** Of the event that sounds before it. */
-  readonly others: readonly number[];
 }
 
 export interface Take {
@@ -84,7 +98,7 @@ const standard = ({ scores }: OffsetScores): { readonly middle: number; readonly
 /** How much the notes weigh against the clicks when the beginning is sought. */
 const noteWeight = 0.7;
 /** Standard deviations by which clicks have to stand out. */
-const leastClear = 5;
+const leastClear = 4.5;
 
 const clockByClicks = (
   signal: Float32Array,
@@ -92,7 +106,7 @@ const clockByClicks = (
   coarse: Coarse,
   events: readonly Event[],
 ): Clock | null => {
-  if (task.clicks.length < 3) return null;
+  if (task.clicks.length < 2) return null;
   const likeness = clickLikeness(signal, task.click);
   const byClicks = clickScores(likeness, task.clicks);
   const [own, notes] = [standard(byClicks), noteScores(coarse, events, byClicks.least)];
@@ -153,17 +167,25 @@ const likenessAt = (coarse: Coarse, event: Event, from: number, to: number): num
   return mean(all);
 };
 
+const noChoice: Choice = {
+  coarse: 0,
+  candidates: [],
+  spread: 0,
+  covered: false,
+  repeated: false,
+  slurred: false,
+};
+
 const choiceOf = (
   signal: Float32Array,
   events: readonly Event[],
   { times }: Placed,
   i: number,
   cents: number,
-): { readonly choice: Choice; readonly others: readonly number[] } => {
+): Choice => {
   const event = events[i];
   const at = times[i] ?? 0;
-  if (event === undefined)
-    return { choice: { coarse: at, candidates: [], repeated: false, slurred: false }, others: [] };
+  if (event === undefined) return noChoice;
   const gapBefore = i === 0 ? Infinity : at - (times[i - 1] ?? 0);
   const gapAfter = i + 1 === events.length ? Infinity : (times[i + 1] ?? 0) - at;
   const early = Math.min(widest, Math.max(0.045, 0.5 * gapBefore));
@@ -178,13 +200,58 @@ const choiceOf = (
   );
   const margin = Math.round((beyond * listeningRate) / 44);
   return {
-    choice: {
-      coarse: at,
-      candidates: candidatesOf(view, margin, view.frames - margin),
-      repeated: event.repeated,
-      slurred: event.slurred,
-    },
-    others,
+    coarse: at,
+    candidates: candidatesOf(view, margin, view.frames - margin),
+    spread: view.spread,
+    covered: view.covered,
+    repeated: event.repeated,
+    slurred: event.slurred,
+  };
+};
+
+const median = (values: readonly number[]): number => {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[sorted.length >> 1] ?? 0;
+};
+
+/** Everything known of each candidate, and what the model makes of it. */
+const judgeAll = (
+  events: readonly Event[],
+  choices: readonly Choice[],
+  coarse: Coarse,
+): readonly (readonly Judged[])[] => {
+  const usualTop = median(
+    choices.flatMap(({ candidates: [first] }) => (first === undefined ? [] : [first.top])),
+  );
+  return events.map((event, i) => {
+    const choice = choices[i] ?? noChoice;
+    const around = {
+      event,
+      before: events[i - 1] ?? null,
+      after: events[i + 1] ?? null,
+      choice,
+      coarse,
+      usualTop,
+    };
+    return choice.candidates.map((candidate) => judge(candidate, featuresOf(candidate, around)));
+  });
+};
+
+/** Outputs of the model: times are in units of 10 ms against the reference. */
+const judge = (candidate: Candidate, features: readonly number[]): Judged => {
+  const [odds = 0, physical = 0, perceived = 0, physicalScale = 0, perceivedScale = 0] = forward(
+    noteModel,
+    features,
+  );
+  const reference = referenceOf(candidate);
+  const scale = (log: number): number => 0.01 * Math.exp(Math.max(-4, Math.min(3, log)));
+  return {
+    candidate,
+    odds,
+    physical: reference + physical / 100,
+    perceived: reference + perceived / 100,
+    physicalScale: scale(physicalScale),
+    perceivedScale: scale(perceivedScale),
   };
 };
 
@@ -207,16 +274,19 @@ export const locate = (sound: Float32Array, task: Task): Take => {
   let placed = placeEvents(events, findPath(coarse, events, onClock), guess);
   placed = placeEvents(events, findPath(coarse, events, adapted(events, placed)), guess);
   const clock = byClicks ?? clockByNotes(events, placed);
-  const looked = events.map((_, i) => choiceOf(signal, events, placed, i, coarse.tuning));
-  const chain = bestChain(looked.map(({ choice }) => choice));
+  const choices = events.map((_, i) => choiceOf(signal, events, placed, i, coarse.tuning));
+  const judged = judgeAll(events, choices, coarse);
+  const chain = bestChain(
+    choices.map(({ coarse: expected }, i) => ({
+      coarse: expected,
+      links: (judged[i] ?? []).map(({ candidate: { at }, odds }) => ({ at, odds })),
+    })),
+  );
   const located = events.map((event, i): Located => {
-    const { choice, others } = looked[i] ?? {
-      choice: { coarse: 0, candidates: [], repeated: false, slurred: false },
-      others: [],
-    };
+    const choice = choices[i] ?? noChoice;
     const index = chain[i] ?? null;
-    const chosen = index === null ? null : (choice.candidates[index] ?? null);
-    const from = chosen?.at ?? choice.coarse;
+    const chosen = index === null ? null : (judged[i]?.[index] ?? null);
+    const from = chosen?.perceived ?? choice.coarse;
     const next = placed.times[i + 1] ?? Infinity;
     const to = Math.min(from + Math.max(0.08, 0.6 * event.duration), Math.max(from + 0.06, next));
     return {
@@ -224,9 +294,9 @@ export const locate = (sound: Float32Array, task: Task): Take => {
       coarse: choice.coarse,
       visited: placed.visited[i] === 1,
       choice,
+      judged: judged[i] ?? [],
       chosen,
       likeness: likenessAt(coarse, event, from, to),
-      others,
     };
   });
   return { clock, signal, softer: removed.softer, coarse, located, placed };

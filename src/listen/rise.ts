@@ -25,6 +25,10 @@ export interface Candidate {
   readonly own: Shape;
   readonly fine: Shape;
   readonly smooth: Shape;
+  /** Highest level of the note's partials after it, in dB below full scale. */
+  readonly top: number;
+  /** Level of the whole sound after it less that of the note's partials, in dB. */
+  readonly other: number;
 }
 
 const riseSpan = Math.round(0.024 / frameStep);
@@ -35,7 +39,7 @@ const bestShare = 0.6;
 const after = 0.07;
 const before = 0.07;
 /** No more candidates than this. */
-const mostCandidates = 7;
+const mostCandidates = 8;
 
 const level = (curve: Float64Array, frame: number): number =>
   curve[Math.max(0, Math.min(curve.length - 1, frame))] ?? -Infinity;
@@ -83,12 +87,18 @@ export const shapeOf = (curve: Float64Array, steepest: number, start: number): S
 export const candidatesOf = (view: NoteView, from: number, to: number): readonly Candidate[] => {
   const curve = riseCurve(view);
   const sudden = (f: number): number => level(view.fine, f + suddenSpan) - level(view.fine, f - suddenSpan);
-  const peaks: { f: number; rise: number }[] = [];
+  const burst = Float64Array.from({ length: view.frames }, (_, f) => sudden(f));
+  const peaks: { f: number; rise: number; worth: number }[] = [];
   for (let f = Math.max(1, from); f <= Math.min(view.frames - 2, to); f += 1) {
     const rise = curve[f] ?? 0;
-    if (rise > 1.5 && rise >= (curve[f - 1] ?? 0) && rise > (curve[f + 1] ?? 0)) peaks.push({ f, rise });
+    const attack = burst[f] ?? 0;
+    if (rise > 1.5 && rise >= (curve[f - 1] ?? 0) && rise > (curve[f + 1] ?? 0))
+      peaks.push({ f, rise, worth: rise });
+    // A repeated note may begin in the middle of its own ringing: then only the attack in the whole sound tells it.
+    else if (attack > 3 && attack >= (burst[f - 1] ?? 0) && attack > (burst[f + 1] ?? 0))
+      peaks.push({ f, rise, worth: 0.7 * attack });
   }
-  peaks.sort((a, b) => b.rise - a.rise);
+  peaks.sort((a, b) => b.worth - a.worth);
   const chosen: typeof peaks = [];
   for (const peak of peaks) {
     if (chosen.length >= mostCandidates) break;
@@ -96,7 +106,12 @@ export const candidatesOf = (view: NoteView, from: number, to: number): readonly
   }
   return chosen.map(({ f, rise }) => {
     let most = 0;
-    for (let d = -6; d <= 6; d += 1) most = Math.max(most, sudden(f + d));
+    for (let d = -6; d <= 6; d += 1) most = Math.max(most, burst[f + d] ?? 0);
+    let [top, whole] = [-Infinity, -Infinity];
+    for (let d = 0; d <= after / frameStep; d += 1) {
+      top = Math.max(top, level(view.own, f + d));
+      whole = Math.max(whole, level(view.smooth, f + d));
+    }
     return {
       at: view.start + f * frameStep,
       rise,
@@ -104,6 +119,8 @@ export const candidatesOf = (view: NoteView, from: number, to: number): readonly
       own: shapeOf(view.own, f, view.start),
       fine: shapeOf(view.fine, f, view.start),
       smooth: shapeOf(view.smooth, f, view.start),
+      top,
+      other: whole - top,
     };
   });
 };

@@ -41,7 +41,9 @@ const peaksOf = (magnitude: Float64Array): Peaks => {
   for (let k = from; k <= to; k += 1) strongest = Math.max(strongest, magnitude[k] ?? 0);
   const peaks: number[] = [];
   for (let k = from; k <= to; k += 1) {
-    const [a, b, c] = [magnitude[k - 1] ?? 0, magnitude[k] ?? 0, magnitude[k + 1] ?? 0];
+    const a = magnitude[k - 1] ?? 0;
+    const b = magnitude[k] ?? 0;
+    const c = magnitude[k + 1] ?? 0;
     if (b < a || b <= c || b < 0.003 * strongest) continue;
     const [la, lb, lc] = [Math.log(a + 1e-12), Math.log(b + 1e-12), Math.log(c + 1e-12)];
     const bend = la - 2 * lb + lc;
@@ -68,7 +70,11 @@ export function* frames(signal: Float32Array): Generator<Frame> {
       im[i] = 0;
     }
     longFft.run(re, im);
-    for (let k = 0; k < long / 2; k += 1) magnitude[k] = Math.hypot(re[k] ?? 0, im[k] ?? 0);
+    for (let k = 0; k < long / 2; k += 1) {
+      const a = re[k] ?? 0;
+      const b = im[k] ?? 0;
+      magnitude[k] = Math.sqrt(a * a + b * b);
+    }
     for (let i = 0; i < short; i += 1) {
       const x = signal[middle - short / 2 + i] ?? 0;
       power += x * x;
@@ -80,7 +86,9 @@ export function* frames(signal: Float32Array): Generator<Frame> {
     let flux = 0;
     for (let k = 1; k < short / 2; k += 1) {
       // -60 dB below full scale is as good as silence for suddenness.
-      now[k] = Math.log(Math.hypot(sre[k] ?? 0, sim[k] ?? 0) + 1e-3 * (short / 4));
+      const a = sre[k] ?? 0;
+      const b = sim[k] ?? 0;
+      now[k] = Math.log(Math.sqrt(a * a + b * b) + 1e-3 * (short / 4));
       flux += Math.max(0, (now[k] ?? 0) - (before[k] ?? 0));
     }
     before = now;

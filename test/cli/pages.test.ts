@@ -6,7 +6,14 @@ import path from 'node:path';
 import { Readable } from 'node:stream';
 import { afterAll, describe, expect, it } from 'vitest';
 import { main } from '../../src/cli/main.ts';
-import { nodeEngraver, nodePdf, nodeReader, nodeWords, nodeWriter } from '../../src/host/node/index.ts';
+import {
+  nodeEngraver,
+  nodePdf,
+  nodeReader,
+  nodeSounds,
+  nodeWords,
+  nodeWriter,
+} from '../../src/host/node/index.ts';
 
 const folder = mkdtempSync(path.join(tmpdir(), 'levare-pages-'));
 const engraver = nodeEngraver();
@@ -29,6 +36,7 @@ const drill = async (
     reader: nodeReader(Readable.from([])),
     writer: nodeWriter,
     words: nodeWords,
+    sounds: nodeSounds,
     sheets: { engraver, pdf: nodePdf },
   };
   const code = await main(['drill', demo, '--bars', '10-12', '--keep', '1/8', '--out', out, ...more], io);

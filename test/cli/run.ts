@@ -1,7 +1,7 @@
 /** The command line run inside the test, with its streams caught. */
 import { Readable } from 'node:stream';
 import { main } from '../../src/cli/main.ts';
-import { nodeReader, nodeWords, nodeWriter } from '../../src/host/node/index.ts';
+import { nodeReader, nodeSounds, nodeWords, nodeWriter } from '../../src/host/node/index.ts';
 
 export interface Ran {
   readonly code: number;
@@ -18,6 +18,7 @@ export const levare = async (args: readonly string[], input = ''): Promise<Ran> 
     reader: nodeReader(Readable.from([Buffer.from(input)])),
     writer: nodeWriter,
     words: nodeWords,
+    sounds: nodeSounds,
     // Pages take their time; they have tests of their own.
     sheets: null,
   });

@@ -1,0 +1,71 @@
+/** `levare hear`: recordings of a drill, one for each player, and what was heard in them. */
+import { hear as heard, openPiece, type TakeFile } from '../desk/index.ts';
+import { problem, type Problem } from '../units/index.ts';
+import { takeApart } from './arguments.ts';
+import { hearText } from './hearText.ts';
+import type { Io } from './io.ts';
+import { tame } from './words.ts';
+
+const syntax = {
+  command: 'hear',
+  texts: ['drill', 'with', 'out'],
+  flags: ['json'],
+  repeatable: [],
+} as const;
+
+/** "P1=flute.wav" names whose recording it is; a file name may hold "=" itself, then a part has to be named. */
+const named = (word: string): { readonly part: string | null; readonly path: string } => {
+  const at = word.indexOf('=');
+  const [part, path] = [word.slice(0, at), word.slice(at + 1)];
+  return at > 0 && !/[\\/.]/.test(part) && path !== '' ? { part, path } : { part: null, path: word };
+};
+
+const withOf = (text: string | undefined): 'click' | 'free' | null | undefined =>
+  text === undefined ? null : text === 'click' || text === 'free' ? text : undefined;
+
+/** The error, or null when all is told. */
+export const hear = async (args: readonly string[], io: Io): Promise<Problem | null> => {
+  const typed = takeApart(args, syntax);
+  if (!typed.ok) return typed.error;
+  const { words, texts, flags } = typed.value;
+  const folder = texts['drill'];
+  if (words.length === 0)
+    return problem(
+      'error',
+      'take-missing',
+      'Name the recordings, one for each player: levare hear flute.wav oboe.wav --drill bars-12',
+    );
+  if (folder === undefined)
+    return problem('error', 'drill-missing', 'Say what was played: --drill and the folder of the drill.');
+  const playing = withOf(texts['with']);
+  if (playing === undefined)
+    return problem('error', 'with-unknown', `--with is ${texts['with'] ?? ''}; it can be click or free.`);
+  const opened = await openPiece(folder, io.reader);
+  if (!opened.ok) return opened.error;
+  const { bytes, drill } = opened.value;
+  if (drill === null)
+    return problem(
+      'error',
+      'drill-missing',
+      `${folder} is a score. Name the folder of a drill that was made from it.`,
+    );
+  const files = words.map((word): TakeFile => {
+    const { part, path } = named(word);
+    return { name: path, part, read: () => io.sounds.read(path) };
+  });
+  const reading = await heard(files, { bytes, drill }, { with: playing }, io.sounds);
+  if (!reading.ok) return reading.error;
+  const json = `${JSON.stringify(reading.value, null, 2)}\n`;
+  const text = `${hearText(reading.value).map(tame).join('\n')}\n`;
+  if (texts['out'] !== undefined) {
+    const encoder = new TextEncoder();
+    const file = (name: string, content: string) => ({ name, chunks: [encoder.encode(content)], size: null });
+    const written = await io.writer.writeFolder(texts['out'], [
+      file('reading.json', json),
+      file('reading.txt', text),
+    ]);
+    if (!written.ok) return written.error;
+  }
+  io.stdout.write(flags.has('json') ? json : text);
+  return null;
+};

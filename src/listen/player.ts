@@ -1,0 +1,133 @@
+/** What one player's recording holds, note by note, on the drill's timeline. */
+import { addedNotes } from './added.ts';
+import { locate, type Located, type Take, type Task } from './locate.ts';
+import {
+  listeningRate,
+  toDrill,
+  type AddedNote,
+  type Clock,
+  type HeardNote,
+  type NoteState,
+} from './model.ts';
+import { ringOf, type Biquad, type Ring } from './ring.ts';
+
+export interface PlayerHeard {
+  readonly clock: Clock;
+  /** A in Hz. */
+  readonly reference: number;
+  readonly notes: readonly HeardNote[];
+  readonly added: readonly AddedNote[];
+  /** Attempts broken off and begun again: how many notes were played in them. */
+  readonly abandoned: number;
+  /** By how much the stretches around the clicks became softer when the click was taken out, in dB. */
+  readonly clickRemoved: number;
+  /** How much the take resembles what was expected, 0 to 1: the share of notes found at their pitch. */
+  readonly fit: number;
+  /** Seconds on the drill's timeline at which the recording begins and ends. */
+  readonly begins: number;
+  readonly ends: number;
+}
+
+/** Log odds below which a note is not called heard, and below which it is called missing. */
+const sureOdds = 0;
+const missingOdds = -3;
+/** Likeness to the pitch, 0 to 1, below which something else sounds. */
+const rightPitch = 0.4;
+/** Seconds: a beginning known no better than this is no reading. One standard deviation. */
+const widest = 0.03;
+/**
+ * Standard deviations for the scale of Student's t with 4 degrees of freedom such that the intervals of a normal
+ * distribution (1 and 1.96 standard deviations) hold about what they promise: 1.14 and 1.42 would be exact for 68 and 95 %.
+ */
+const inflation = 1.25;
+
+const stateOf = ({ chosen, likeness, visited }: Located, deviation: number): NoteState => {
+  if (chosen === null) return visited && (likeness ?? 1) >= rightPitch ? 'unsure' : 'missing';
+  const wrong = likeness !== null && likeness < rightPitch;
+  if (chosen.odds < missingOdds && (wrong || !visited)) return 'missing';
+  if (chosen.odds < sureOdds || wrong || deviation > widest) return 'unsure';
+  return 'heard';
+};
+
+const noteOf = (
+  located: Located,
+  next: Located | undefined,
+  take: Take,
+  weighting: readonly Biquad[],
+  seconds: number,
+): readonly HeardNote[] => {
+  const { event, chosen } = located;
+  const { clock, coarse, signal } = take;
+  const scale = chosen === null ? 0 : Math.max(chosen.physicalScale, chosen.perceivedScale);
+  const deviation = Math.hypot(inflation * scale, clock.by === 'clicks' ? clock.offsetError : 0);
+  const state = stateOf(located, deviation);
+  if (chosen === null || state === 'missing')
+    return event.notes.map(({ id }) => ({
+      id,
+      onset: null,
+      perceived: null,
+      offset: null,
+      level: null,
+      cents: null,
+      uncertainty: null,
+      state,
+    }));
+  const start = Math.min(chosen.physical, chosen.perceived);
+  const nextStart = next?.chosen?.perceived ?? next?.coarse ?? Infinity;
+  const until = Math.min(seconds, start + 2 * event.duration + 0.5, Math.max(nextStart, start + 0.03));
+  const drill = (time: number): number => toDrill(clock, time);
+  return event.notes.map(({ id, midi }) => {
+    const ring: Ring = ringOf(
+      signal,
+      chosen.perceived,
+      until,
+      midi === null ? [] : [midi],
+      coarse.tuning,
+      weighting,
+    );
+    return {
+      id,
+      onset: drill(start),
+      perceived: drill(chosen.perceived),
+      offset: drill(ring.end),
+      level: ring.level,
+      cents: ring.cents,
+      uncertainty: deviation,
+      state,
+    };
+  });
+};
+
+/** The share of notes that are found at their pitch. */
+const fitOf = (located: readonly Located[]): number => {
+  const good = located.filter(
+    ({ chosen, likeness }) => chosen !== null && chosen.odds > sureOdds && (likeness ?? 1) >= 0.5,
+  );
+  return good.length / Math.max(1, located.length);
+};
+
+/**
+ * Hears one player's recording (at the listening rate, in its own clock). `weighting`: filters for levels, at the
+ * listening rate (ITU-R BS.1770 where they are K).
+ */
+export const hearPlayer = (sound: Float32Array, task: Task, weighting: readonly Biquad[]): PlayerHeard => {
+  const take = locate(sound, task);
+  const { clock, located, placed, coarse } = take;
+  const seconds = sound.length / listeningRate;
+  const notes = located.flatMap((one, i) => noteOf(one, located[i + 1], take, weighting, seconds));
+  return {
+    clock,
+    reference: 440 * 2 ** (coarse.tuning / 1200),
+    notes,
+    added: addedNotes(take).map(({ time, duration, midi }) => ({
+      time: toDrill(clock, time),
+      duration,
+      midi,
+    })),
+    abandoned: placed.abandoned.length,
+    clickRemoved: take.softer,
+    fit: fitOf(located),
+    begins: toDrill(clock, 0),
+    ends: toDrill(clock, seconds),
+  };
+};
