@@ -103,10 +103,17 @@ const losses: Readonly<Record<Written, Readonly<Record<Piece, readonly string[]>
   // Humdrum: a bar has a number or none; endings are sections, of which the last is never closed; no quarter tones.
   krn: {
     lanterns: [],
-    odd: ['- P1 note at 17/4: 1/2 of 77.5', '- bar 4 "X1", upbeat, final'],
+    odd: [
+      '- P1 note at 17/4: 1/2 of 77.5',
+      '- bar 4 "X1", upbeat, regular',
+      '- bar 7 ending 2 stop',
+      '+ P1 note at 17/4: 1/2 of 77',
+      '+ bar 4 "", upbeat, regular',
+      '+ bar 7 ending 2 discontinue',
+    ],
   },
   // ABC 2.1: Q: gives a tempo, not a relation of two.
-  abc: { lanterns: [], odd: [] },
+  abc: { lanterns: [], odd: ['- tempo at 69/8: 180', '- mark at 69/8: old 1/4 = new 3/8'] },
 };
 
 const lines = (score: Score): readonly string[] => [...soundLines(score), ...courseLines(score)];
