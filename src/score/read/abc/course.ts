@@ -4,7 +4,8 @@ import { readBarLine, readEndingNumbers } from './barlines.ts';
 import type { VoiceBar } from './events.ts';
 import { decodeString } from './text.ts';
 import type { Tune } from './tune.ts';
-import type { TextPlace, Voice } from './voice.ts';
+import type { TextPlace } from './layer.ts';
+import type { Voice } from './voice.ts';
 
 /** What ends a part of the tune beside a repeat sign. */
 const closing = new Set(['light-light', 'light-heavy', 'heavy-light']);

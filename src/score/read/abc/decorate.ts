@@ -5,7 +5,8 @@ import { emptyMarks } from './events.ts';
 import * as puts from './puts.ts';
 import { decodeString } from './text.ts';
 import type { Tune } from './tune.ts';
-import type { TextPlace, Voice } from './voice.ts';
+import type { TextPlace } from './layer.ts';
+import type { Voice } from './voice.ts';
 
 /** The text in quotation marks at `at`, and where it ends; null where it does not. `\"` is an accent, no end. */
 export const readQuoted = (text: string, at: number): { text: string; end: number } | null => {

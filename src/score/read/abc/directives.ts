@@ -1,7 +1,7 @@
 /** Directives: %%... and I: fields. Source: ABC 2.1, sections 3.1.17, 6.1.1 and 11. */
 import { notKept } from '../drafts/log.ts';
 import type { Tune } from './tune.ts';
-import type { TextPlace } from './voice.ts';
+import type { TextPlace } from './layer.ts';
 
 const layout = (tune: Tune, name: string, place: TextPlace): void =>
   notKept(

@@ -9,7 +9,8 @@ import { readTempo } from './tempo.ts';
 import { decodeString } from './text.ts';
 import type { Tune } from './tune.ts';
 import { defaultUnit, readMetre, readUnit } from './values.ts';
-import type { TextPlace, Voice } from './voice.ts';
+import type { TextPlace } from './layer.ts';
+import type { Voice } from './voice.ts';
 
 const metreField = (tune: Tune, text: string, place: TextPlace): void => {
   const metre = readMetre(text);

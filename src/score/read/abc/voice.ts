@@ -4,8 +4,7 @@
  */
 import { F, type Fraction } from '../../../units/index.ts';
 import type { Metre } from '../../metre.ts';
-import { midiOf } from '../../pitch.ts';
-import type { Pitch, WrittenNote } from '../../notes.ts';
+import type { WrittenNote } from '../../notes.ts';
 import type { Log } from '../drafts/log.ts';
 import { notKept } from '../drafts/log.ts';
 import { longestDuration } from '../drafts/values.ts';
@@ -23,90 +22,21 @@ import {
 import type { KeySignature } from './key.ts';
 import { noKey } from './key.ts';
 import type { ClefShape } from './properties.ts';
-import { Slurs, type Slur } from './slurs.ts';
+import type { Slur } from './slurs.ts';
+import { headOf } from './pitches.ts';
 import { Tuplets } from './tuplets.ts';
-
-export interface TextPlace {
-  readonly line: number;
-  readonly column: number;
-}
-
-/** A note head as read, before keys and bars have their say. */
-export interface HeadRead {
-  readonly letter: string;
-  /** Octave by letter and signs alone: 4 for "C". */
-  readonly octave: number;
-  /** Semitones; null without an accidental. */
-  readonly alter: number | null;
-  readonly marks: Marks | null;
-  readonly tie: boolean;
-  /** Slurs that begin or end inside a chord. */
-  readonly slurStart: number;
-  readonly slurEnd: number;
-}
-
-/** How far accidentals reach: "%%propagate-accidentals". */
-export type Reach = 'not' | 'octave' | 'pitch';
-
-/** What belongs to one layer of a bar: the voice itself, or an overlay. */
-interface Layer {
-  ties: { head: Head; whole: boolean }[];
-  readonly slurs: Slurs;
-  last: Group | null;
-  /** Grace notes included. */
-  lastAny: Group | null;
-  /** Factor that a broken rhythm leaves for the next note. */
-  broken: Fraction | null;
-  accidentals: Map<string, number>;
-}
-
-/** Overlays of one bar. */
-const mostOverlays = 15;
-
-const newLayer = (): Layer => ({
-  ties: [],
-  slurs: new Slurs(),
-  last: null,
-  lastAny: null,
-  broken: null,
-  accidentals: new Map(),
-});
-
-const accidentalNames: Readonly<Record<string, string>> = {
-  '0': 'natural',
-  '1': 'sharp',
-  '2': 'double-sharp',
-  '-1': 'flat',
-  '-2': 'flat-flat',
-  '0.5': 'quarter-sharp',
-  '1.5': 'three-quarters-sharp',
-  '-0.5': 'quarter-flat',
-  '-1.5': 'three-quarters-flat',
-};
-
-/** How far lines of words, or of symbols, have come. */
-export interface Progress {
-  /** The first note of the lines that stand on each other now, and its bar. */
-  from: number;
-  fromBar: number;
-  /** The first note that no line has spoken of. */
-  next: number;
-  nextBar: number;
-  /** How many lines stand on each other. */
-  stacked: number;
-}
-
-export interface EndingName {
-  readonly numbers: readonly number[];
-  readonly text: string;
-}
-
-/** A note that words may stand under. */
-export interface Sung {
-  readonly group: Group;
-  /** Bars as the text has them: overlays count anew. */
-  readonly bar: number;
-}
+import {
+  joinTies,
+  mostOverlays,
+  newLayer,
+  type EndingName,
+  type HeadRead,
+  type Layer,
+  type Progress,
+  type Reach,
+  type Sung,
+  type TextPlace,
+} from './layer.ts';
 
 export class Voice {
   readonly id: string;
@@ -222,58 +152,6 @@ export class Voice {
     this.marks = null;
   }
 
-  #pitchOf(read: HeadRead, grace: boolean): Pitch {
-    const layer = this.#now;
-    const octave = read.octave + this.octave + this.clef.octave - this.drawnLower;
-    const step = read.letter as Pitch['step'];
-    const reach = this.#reach();
-    const own = `${step}${octave}`;
-    if (read.alter !== null) {
-      if (reach !== 'not') {
-        layer.accidentals.set(own, read.alter);
-        layer.accidentals.set(step, read.alter);
-      }
-      return { step, alter: read.alter, octave };
-    }
-    const tied = grace
-      ? undefined
-      : layer.ties.find(({ head }) => head.pitch?.step === step && head.pitch.octave === octave);
-    if (tied?.head.pitch) return { step, alter: tied.head.pitch.alter, octave };
-    const byKey = this.key.alters.get(step) ?? 0;
-    const byOctave = layer.accidentals.get(own);
-    const byStep = layer.accidentals.get(step);
-    const alter = (reach === 'pitch' ? byStep : byOctave) ?? byKey;
-    if (reach === 'pitch' && alter !== (byOctave ?? byKey)) this.#octaveDoubt(step);
-    return { step, alter, octave };
-  }
-
-  #octaveDoubt(step: string): void {
-    this.#log.tally(
-      'assumption',
-      'accidental-octaves',
-      '',
-      (many) =>
-        `An accidental is followed in its bar by the same note (${step}) in another octave (${many}); as ABC 2.1 says, it holds for all octaves. Write "%%propagate-accidentals octave" if it holds for its own only.`,
-      { line: this.bar.line },
-    );
-  }
-
-  #head(read: HeadRead, grace: boolean): Head | null {
-    const drum = this.clef.sign === 'percussion';
-    const pitch = this.#pitchOf(read, grace);
-    if (pitch.octave < -1 || pitch.octave > 10 || Math.abs(pitch.alter) > 8) return null;
-    const name = read.alter === null ? '' : (accidentalNames[String(read.alter)] ?? 'other');
-    return {
-      pitch: drum ? null : pitch,
-      display: drum ? { step: pitch.step, octave: pitch.octave } : null,
-      accidental: drum ? '' : name,
-      tieStart: false,
-      tieStop: false,
-      marks: read.marks,
-      slurs: null,
-    };
-  }
-
   /** A note, a chord or a run of grace heads on one stem. `length`: whole notes, as written. */
   notes(
     reads: readonly HeadRead[],
@@ -284,7 +162,7 @@ export class Voice {
     const heads: Head[] = [];
     const kept: HeadRead[] = [];
     for (const read of reads) {
-      const head = this.#head(read, grace !== null);
+      const head = headOf(read, grace !== null, this, this.#now, this.#reach(), this.#log);
       if (head === null) {
         this.#log.say(
           'repair',
@@ -314,7 +192,7 @@ export class Voice {
     const [first] = heads;
     if (first !== undefined) layer.slurs.attach({ head: first, group: index, bar: this.#bar });
     if (grace === null) {
-      this.#joinTies(heads);
+      joinTies(this.#now, heads);
       layer.ties = heads.flatMap((head, at) => (kept[at]?.tie === true ? [{ head, whole: false }] : []));
       this.sung.push({ group, bar: this.textBar });
     }
@@ -330,7 +208,7 @@ export class Voice {
 
   rest(length: Fraction, hidden: boolean, place: TextPlace): void {
     this.#add('rest', [], length, hidden, place, false);
-    this.#joinTies([]);
+    joinTies(this.#now, []);
   }
 
   #add(
@@ -385,32 +263,6 @@ export class Voice {
       layer.last = group;
     }
     return group;
-  }
-
-  /** Ties that wait join the notes of their pitch; those that find none are open, unless others of their chord do. */
-  #joinTies(heads: readonly Head[]): void {
-    const layer = this.#now;
-    const waiting = layer.ties;
-    if (waiting.length === 0) return;
-    const key = ({ pitch, display }: Head): string =>
-      pitch === null ? `${display?.step ?? ''}${display?.octave ?? 0}` : String(midiOf(pitch));
-    const free = new Map<string, Head[]>();
-    for (const head of heads) {
-      const same = free.get(key(head));
-      if (same === undefined) free.set(key(head), [head]);
-      else same.push(head);
-    }
-    let joined = 0;
-    const alone = waiting.filter(({ head }) => {
-      const next = free.get(key(head))?.shift();
-      if (next === undefined) return true;
-      head.tieStart = true;
-      next.tieStop = true;
-      joined += 1;
-      return false;
-    });
-    for (const { head, whole } of alone) if (!whole || joined === 0) head.tieStart = true;
-    layer.ties = [];
   }
 
   /** A tie behind the last note or chord. False where there is no note. */
@@ -469,7 +321,7 @@ export class Voice {
     for (let n = 0; n < count; n += 1) {
       if (n > 0) this.#advance(place.line);
       this.#add('rest', [], F.zero, hidden, place, false, true);
-      this.#joinTies([]);
+      joinTies(this.#now, []);
     }
   }
 

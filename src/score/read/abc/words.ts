@@ -5,7 +5,8 @@ import type { Group } from './events.ts';
 import type { Line } from './source.ts';
 import { decodeString } from './text.ts';
 import type { Tune } from './tune.ts';
-import type { Progress, Voice } from './voice.ts';
+import type { Progress } from './layer.ts';
+import type { Voice } from './voice.ts';
 
 interface Syllable {
   readonly kind: 'syllable';
