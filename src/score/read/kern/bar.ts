@@ -4,7 +4,7 @@
  * where a note differs from the key signature or from the last alteration of the same line or space in its bar; never at the end of a tie.
  */
 import { beats, F, type Fraction } from '../../../units/index.ts';
-import { plainRest, type WrittenNote } from '../../notes.ts';
+import { noMarks, plainRest, type WrittenNote } from '../../notes.ts';
 import type { MeasureDraft } from '../drafts/draft.ts';
 import { notKept } from '../drafts/log.ts';
 import { alterIn, shifted } from './pitch.ts';
@@ -72,26 +72,31 @@ const cuesOf = (all: readonly Entry[]): ReadonlySet<Entry> => {
   return cues;
 };
 
-const unmarked = (entry: Entry): WrittenNote['marks'] => {
-  const { token, slurs } = entry;
+const marksOf = ({ token, slurs }: Entry): WrittenNote['marks'] => {
+  const { articulations, ornaments, technical, dynamics, fermata, arpeggio } = token;
+  const some =
+    articulations.length + ornaments.length + technical.length + dynamics.length + slurs.length > 0;
+  if (!some && !fermata && !arpeggio) return noMarks;
   return {
-    articulations: token.articulations,
-    ornaments: token.ornaments,
-    technical: token.technical,
-    fermata: token.fermata ? 'normal' : null,
+    articulations,
+    ornaments,
+    technical,
+    fermata: fermata ? 'normal' : null,
     slurs,
-    dynamics: token.dynamics,
-    arpeggio: token.arpeggio,
+    dynamics,
+    arpeggio,
   };
 };
 
 const writtenNote = (
   entry: Entry,
+  id: string,
+  bar: number,
   state: PartState,
   accidentals: Accidentals,
   tuplets: Tuplets,
   cue: boolean,
-): Omit<WrittenNote, 'id' | 'bar'> => {
+): WrittenNote => {
   const { token, recip } = entry;
   const rest = token.rest > 0;
   const placed = token.pitch;
@@ -101,15 +106,16 @@ const writtenNote = (
   const wholeBar = token.rest === 2 && F.isZero(entry.onset);
   const drawnAs = tuplets.nested.get(entry) ?? recip;
   return {
-    ...plainRest,
+    id,
     kind: token.grace !== 'none' ? 'grace' : rest ? 'rest' : 'note',
+    bar,
     onset: beats(entry.onset),
     duration: beats(lengthOf(entry)),
     staff: entry.staff,
     voice: entry.voice,
     value: wholeBar ? null : (drawnAs?.value ?? null),
     tuplet: wholeBar || drawnAs === null ? plainRest.tuplet : drawnAs.tuplet,
-    tupletMarks: tuplets.marks.get(entry) ?? [],
+    tupletMarks: tuplets.marks.get(entry) ?? plainRest.tupletMarks,
     chord: entry.chord,
     pitch,
     display: drawn === null ? null : { step: drawn.step, octave: drawn.octave },
@@ -121,8 +127,9 @@ const writtenNote = (
     printed: !token.hidden,
     accidental: accidentals.of(entry, pitch),
     stem: entry.stemless ? 'none' : token.stem,
+    notehead: '',
     beams: entry.beams,
-    marks: unmarked(entry),
+    marks: marksOf(entry),
     lyrics: entry.lyrics,
   };
 };
@@ -140,7 +147,8 @@ export const finishBar = (desk: Desk, part: number, draft: MeasureDraft): void =
   entries.forEach((entry, index) => {
     const cue = entry.cue || cues.has(entry);
     if (entry.small && !cue) notKept(desk.log, 'small', 'That notes are printed small', desk.place(part));
-    const note = writtenNote(entry, state, accidentals, tuplets, cue);
-    draft.notes.push({ ...note, id: `${id}-m${desk.bar}-n${index + 1}`, bar: desk.bar });
+    draft.notes.push(
+      writtenNote(entry, `${id}-m${desk.bar}-n${index + 1}`, desk.bar, state, accidentals, tuplets, cue),
+    );
   });
 };

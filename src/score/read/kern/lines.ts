@@ -51,11 +51,12 @@ export const looksLikeKern = (text: string): boolean => {
 };
 
 /**
- * The columns of a line where `count` are expected. Where they do not fit, tabs set twice or at the end, by which some
+ * The columns of a line where `count` are expected; 0 where any number may begin. Where they do not fit, tabs set twice or at the end, by which some
  * editors line columns up, count as one.
  */
 export const columnsOf = (line: string, count: number): readonly string[] => {
   const exact = line.split('\t');
+  if (count === 0) return exact.filter((token) => token.trim() !== '');
   if (exact.length === count) return exact;
   const loose = line.split('\t').filter((token) => token !== '');
   return loose.length === count ? loose : exact.at(-1) === '' ? exact.slice(0, -1) : exact;

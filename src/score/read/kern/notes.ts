@@ -156,6 +156,9 @@ const lead = (notes: readonly Reading[], token: KernNote): KernNote => {
   };
 };
 
+/** Positions as fine as this are looked at. */
+const fine = 1_000_000_000n;
+
 const bare = { articulations: [], dynamics: [], fermata: false } as const;
 
 /** Puts a chord into the bar at its time; the entries, the first of them first. */
@@ -171,7 +174,8 @@ export const putChord = (
   const state = desk.parts[seat.part];
   const [first] = chord.notes;
   if (state === undefined || first === undefined) return [];
-  refuseTooFine(F.add(onset, chord.length), desk.place(seat.part, line));
+  const end = F.add(onset, chord.length);
+  if (end.d > fine) refuseTooFine(end, desk.place(seat.part, line));
   const main = lead(chord.notes, first.token);
   const beams = takeBeams(strand, main);
   const slurs = takeSlurs(desk, seat.part, state, main, track, strand.voice);
