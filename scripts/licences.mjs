@@ -6,6 +6,8 @@ import { readFileSync } from 'node:fs';
 
 const allowed = {
   verovio: 'LGPL-3.0-or-later: a separate, replaceable package that runs in a worker of its own; see NOTICE.',
+  'codec-parser':
+    'LGPL-3.0-or-later: a separate, replaceable package that the decoders of FLAC, Vorbis and Opus load unchanged; see NOTICE.',
   'png-js': 'States no licence in its manifest; the LICENSE file that it ships is MIT.',
 };
 

@@ -75,13 +75,10 @@ const assign = (files: readonly TakeFile[], { parts }: WorkedDrill): Result<read
         ? parts[i]
         : (parts.find(({ id }) => id.toLowerCase() === wanted) ??
           parts.find(({ name }) => name.toLowerCase() === wanted));
+    if (part === undefined && wanted === undefined)
+      return fail('takes-count', `There are more recordings than players: ${known}.`);
     if (part === undefined)
-      return fail(
-        wanted === undefined ? 'takes-count' : 'part-unknown',
-        wanted === undefined
-          ? `There are more recordings than players: ${known}.`
-          : `There is no part "${file.part ?? ''}". The parts are ${known}.`,
-      );
+      return fail('part-unknown', `There is no part "${file.part ?? ''}". The parts are ${known}.`);
     if (found.some((other) => other.part.id === part.id))
       return fail('takes-same-part', `Two recordings are given for ${part.id} (${part.name}). Give one.`);
     found.push({ part, file });
