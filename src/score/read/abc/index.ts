@@ -11,15 +11,15 @@ const key =
   /^K:[ \t]*(?:$|%|none|HP|clef|treble|bass|alto|tenor|perc|[A-G][#b]?[ \t]*(?:$|[^A-Za-z0-9,.;\s]|m|ion|dor|phr|lyd|aeo|loc|exp|clef|treble|bass|alto|tenor|perc|oct|transp|staff|style|shift))/im;
 
 /**
- * Whether a text is ABC: it begins with "%abc", or has a field X: with a number and a field K: with a key, or the first alone
- * and another field, or begins with a field and has T: or M:, and K: (a tune may lack its X:).
+ * Whether a text is ABC: it begins with "%abc", or has a field X: with a number alone and another field, or a field K: with
+ * a key, or begins with a field and has T: or M:, and K: (a tune may lack its X:).
  */
 export const looksLikeAbc = (text: string): boolean => {
   const head = text.slice(0, looked).replace(/^\ufeff/, '');
   if (head.startsWith('%abc')) return true;
   if (/^X:[ \t]*\d/m.test(head)) {
-    if (/^K:/m.test(head)) return key.test(head);
-    return /^X:[ \t]*\d+[ \t]*(?:%|$)/m.test(head) && /^[MLTV]:/m.test(head);
+    const numbered = /^X:[ \t]*\d+[ \t]*(?:%|$)/m.test(head);
+    return (numbered && /^[MLTV]:/m.test(head)) || key.test(head);
   }
   return /^(?:%[^\r\n]*[\r\n]+)*[TMLQVI]:/.test(head) && /^[TM]:/m.test(head) && /^K:/m.test(head);
 };
