@@ -157,7 +157,7 @@ describe('text', () => {
   test('windows-1252 instead of UTF-8', () => {
     const result = readScore(Uint8Array.from(Buffer.from(plain, 'latin1')));
     expect(result.ok && result.value.title).toBe('Gr\u00fc\u00dfe');
-    expect(result.problems.map(({ code }) => code)).toEqual(['encoding-wrong']);
+    expect(result.ok && result.problems.map(({ code }) => code)).toEqual(['encoding-wrong']);
   });
 
   test('nothing to read', () => {
