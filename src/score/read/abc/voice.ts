@@ -118,7 +118,10 @@ export class Voice {
   }
 
   get #events(): Event[] {
-    return (this.bar.layers[this.#layer] ??= []);
+    const { layers } = this.bar;
+    // An overlay may skip one: no layer is left out between.
+    while (layers.length <= this.#layer) layers.push([]);
+    return layers[this.#layer] ?? [];
   }
 
   /** Sets the metre from here on: inside a bar from the next. */
@@ -318,6 +321,15 @@ export class Voice {
 
   /** A rest for `count` whole bars; each but the last ends with a plain bar line. */
   barRests(count: number, hidden: boolean, place: TextPlace): void {
+    if (this.bar.filled && this.#layer === 0) {
+      this.#log.say(
+        'repair',
+        'bar-rest-mid-bar',
+        'A rest for whole bars stands behind notes of its bar; it begins with the next.',
+        place,
+      );
+      this.#advance(place.line);
+    }
     for (let n = 0; n < count; n += 1) {
       if (n > 0) this.#advance(place.line);
       this.#add('rest', [], F.zero, hidden, place, false, true);
