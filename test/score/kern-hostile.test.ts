@@ -107,7 +107,7 @@ describe('what contradicts itself', () => {
   test('a chord of two lengths', () => {
     const uneven = columns('**kern\n*M2/4\n=1\n4c_~_2e\n4d\n==\n*-');
     expect(notes(uneven)).toEqual(['1 0 1/4 60', '1 0 1/2 64', '1 1/4 1/4 62']);
-    expect(uneven.codes).toEqual(['kern-chord-uneven']);
+    expect(uneven.codes).toEqual(['chord-lengths-differ']);
   });
 
   test('ties and slurs that lead nowhere, a file that breaks off', () => {

@@ -306,6 +306,25 @@ describe('spine paths (guide, chapter 5)', () => {
     expect(late.codes).toEqual([]);
   });
 
+  test('a column that begins where no other tells the time ends where one does', () => {
+    const late = columns(`
+      **kern
+      *M5/4
+      =1
+      2c
+      *+
+      * **kern
+      . 16cc
+      2d 4dd
+      . 4ee
+      4e .
+      == ==
+      *- *-`);
+    // The added sixteenth leads to the second half note.
+    expect(notes(late, 0)).toEqual(['1 7/16 1/16 72', '1 1/2 1/4 74', '1 3/4 1/4 76']);
+    expect(late.codes).toEqual([]);
+  });
+
   test('joins and exchanges that can not be are told and passed over', () => {
     const broken = columns(`
       **kern **kern **kern

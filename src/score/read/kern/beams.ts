@@ -58,7 +58,14 @@ export const takeSlurs = (
     const index = fits(true) >= 0 ? fits(true) : fits(false);
     const slur = slurs[index];
     if (slur === undefined)
-      notKept(desk.log, 'slur/stop', 'The end of a slur that never began', desk.place(part));
+      desk.log.tally(
+        'repair',
+        'slur-unpaired',
+        'stop',
+        (many) =>
+          `A slur ends that did not begin on an earlier note of its column (${many}); it is left out.`,
+        desk.place(part),
+      );
     else {
       slurs.splice(index, 1);
       result.push({ type: 'stop', number: slur.number });

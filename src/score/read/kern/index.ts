@@ -52,13 +52,15 @@ export const readKern = (text: string): Result<Score> =>
     const course = createCourse(desk, drafts);
     const sections = createSections(desk);
     createReader(desk, course, sections)(lines);
-    for (const { slurs } of desk.parts)
+    desk.parts.forEach(({ slurs }, index) => {
       if (slurs.length > 0)
         log.say(
-          'note',
-          'not-kept',
-          `Where ${slurs.length === 1 ? 'a slur ends' : `${slurs.length} slurs end`} is not told by the file.`,
+          'repair',
+          'slur-unpaired',
+          `${slurs.length === 1 ? 'A slur begins and never ends' : `${slurs.length} slurs begin and never end`}; it is not told where to.`,
+          { part: plan.parts[index]?.head.id ?? '' },
         );
+    });
     sections.apply(course.count());
     const score = layOut({ title: titleOf(records), source: 'kern', columns: course.columns(log) }, log);
     if (!score.ok) return score;

@@ -107,7 +107,7 @@ export const createChords = (desk: Desk) => {
       if (!grace && own !== null && lead !== null && !F.equal(own.length, lead.length))
         desk.log.tally(
           'repair',
-          'kern-chord-uneven',
+          'chord-lengths-differ',
           '',
           (many) =>
             `Notes of a chord have different lengths (${many}); each keeps its own, and the next note follows after the first of them.`,

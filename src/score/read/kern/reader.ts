@@ -30,6 +30,8 @@ export const createReader = (desk: Desk, course: Course, sections: Sections) => 
   const chordOf = createChords(desk);
   const recips = createRecips();
   const told = new Set<number>();
+  /** Whether any note of the bar is placed. */
+  let placed = false;
 
   const kernLeaves = (): readonly Leaf<Strand>[] => paths.leaves().filter(({ track }) => isKern(track.kind));
   const seatOf = (leaf: Leaf<Strand>) => plan.seats.get(leaf.track.id);
@@ -66,12 +68,20 @@ export const createReader = (desk: Desk, course: Course, sections: Sections) => 
 
   const putNotes = (beginnings: readonly Beginning[], time: Fraction, line: number): Map<number, Entry> => {
     const heads = new Map<number, Entry>();
+    // The first line of a bar stands at its beginning; later ones where columns that are placed say.
+    const known = !placed || beginnings.some(({ leaf }) => !leaf.state.fresh);
+    placed ||= beginnings.length > 0;
     for (const { leaf, chord } of beginnings) {
       const seat = seatOf(leaf);
       if (seat === undefined) continue;
       const strand = leaf.state;
-      const onset = strand.fresh ? time : strand.cursor;
-      if (!F.equal(onset, time))
+      if (strand.fresh && known) {
+        // What floated before ends here.
+        const late = F.sub(time, strand.cursor);
+        for (const entry of strand.floating) entry.onset = F.max(F.zero, F.add(entry.onset, late));
+      }
+      const onset = strand.fresh && known ? time : strand.cursor;
+      if (known && !F.equal(onset, time))
         misaligned(
           seat.part,
           line,
@@ -84,7 +94,8 @@ export const createReader = (desk: Desk, course: Course, sections: Sections) => 
       const whole = chord.wholeBar && F.isZero(onset);
       const end = F.add(onset, chord.length);
       strand.cursor = end;
-      strand.fresh = false;
+      strand.floating = known ? [] : [...strand.floating, ...entries].slice(-1000);
+      strand.fresh = !known;
       strand.resting = whole;
       const draft = desk.draft(seat.part, desk.bar);
       if (whole) draft.restExtent = F.max(draft.restExtent, end);
@@ -249,8 +260,11 @@ export const createReader = (desk: Desk, course: Course, sections: Sections) => 
     }
     for (const { state } of leaves) {
       state.cursor = F.zero;
+      state.fresh = true;
+      state.floating = [];
       state.resting = false;
     }
+    placed = false;
     told.clear();
     course.barline(sign);
   };
@@ -290,7 +304,10 @@ export const createReader = (desk: Desk, course: Course, sections: Sections) => 
   const takeInterpretations = (tokens: readonly string[], after: number, number: number): void => {
     if (tokens.some(isPath)) {
       const header = paths.leaves().length === 0;
-      if (header) course.movement();
+      if (header) {
+        course.movement();
+        placed = false;
+      }
       paths.take(tokens, after, number);
       nameVoices();
       return;

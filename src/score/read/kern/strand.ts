@@ -8,6 +8,7 @@ export const strands: Carry<Strand> = {
   start: () => ({
     cursor: F.zero,
     fresh: true,
+    floating: [],
     resting: false,
     voice: '1',
     beams: 0,
@@ -18,7 +19,7 @@ export const strands: Carry<Strand> = {
     strophe: '',
     percussion: false,
   }),
-  split: (strand) => ({ ...strand, fresh: true, beams: 0, graceBeams: 0, texts: [] }),
+  split: (strand) => ({ ...strand, fresh: true, floating: [], beams: 0, graceBeams: 0, texts: [] }),
   join: (all) => {
     const [first] = all;
     const kept = first ?? strands.start();
@@ -28,6 +29,7 @@ export const strands: Carry<Strand> = {
       ...kept,
       cursor: counted.length === 0 ? kept.cursor : cursor,
       fresh: counted.length === 0,
+      floating: all.flatMap(({ floating }) => floating),
       texts: all.flatMap(({ texts }) => texts),
       ossia: all.every(({ ossia }) => ossia),
       strophe: '',

@@ -43,7 +43,8 @@ export interface Plan {
 export interface Entry {
   readonly voice: string;
   readonly staff: number;
-  readonly onset: Fraction;
+  /** From the bar line; of a column that is not placed yet, a guess. */
+  onset: Fraction;
   readonly token: KernNote;
   /** Null for grace notes without a value. */
   readonly recip: Recip | null;
@@ -80,8 +81,10 @@ export interface PartState {
 export interface Strand {
   /** Where its next note begins, from the bar line. */
   cursor: Fraction;
-  /** No note yet since it split off or began: it begins wherever its line stands. */
+  /** Not placed in its bar yet: it begins wherever its line stands. */
   fresh: boolean;
+  /** Notes that began on lines of which no other column told the time. */
+  floating: Entry[];
   /** The bar holds a rest for the whole bar here, which may be of any length. */
   resting: boolean;
   voice: string;
