@@ -1,0 +1,169 @@
+/** Definitions that take effect: what they set is kept with the staves and told to the drafts where it changes. */
+import { beats, F, type Fraction, type Place } from '../../../units/index.ts';
+import { sameMetre } from '../../metre.ts';
+import { notKept, type Log } from '../drafts/log.ts';
+import type { MeasureDraft } from '../drafts/draft.ts';
+import { attribute, child, type XmlElement } from '../xml.ts';
+import { within } from './cast.ts';
+import {
+  readClef,
+  readKey,
+  readMetre,
+  readSettings,
+  type ClefSetting,
+  type KeySetting,
+  type Settings,
+} from './defs.ts';
+import type { LayerSpot } from './layer.ts';
+import { referred } from './tree.ts';
+import type { StaffState } from './state.ts';
+
+const inLayers = new Set(['clef', 'clefGrp', 'keySig', 'meterSig', 'meterSigGrp', 'staffDef', 'scoreDef']);
+
+export const isDefinition = (element: XmlElement): boolean => inLayers.has(element.name);
+
+const apply = (settings: Settings, staff: StaffState): void => {
+  if (settings.key !== undefined) staff.key = settings.key;
+  if (settings.metre !== undefined) staff.metre = settings.metre;
+  if (settings.clef !== undefined) staff.clef = settings.clef;
+  if (settings.shift !== undefined) staff.shift = settings.shift;
+  staff.defaultDuration = settings.defaultDuration ?? staff.defaultDuration;
+  staff.defaultOctave = settings.defaultOctave ?? staff.defaultOctave;
+};
+
+const staffDefs = new Set(['staffDef']);
+
+const applyStaffDef = (element: XmlElement, staff: StaffState, log: Log, place: Place): void => {
+  apply(readSettings(element, staff, log, place), staff);
+  staff.cue ||= attribute(element, 'type').split(/\s+/).includes('cue');
+  if (attribute(element, 'notationtype').startsWith('tab')) staff.tablature = true;
+  const layers = within(element, new Set(['layerDef']));
+  if (layers.some((layer) => child(layer, 'meterSig') !== undefined))
+    notKept(log, 'layerDef/meterSig', 'A time signature of one layer only', place);
+};
+
+/** Takes in a `scoreDef`, `staffGrp` or `staffDef`: first what holds for all staves, then for each. */
+export const applyDefinition = (
+  element: XmlElement,
+  staves: ReadonlyMap<string, StaffState>,
+  log: Log,
+  place: Place,
+): void => {
+  const own = element.name === 'staffDef' ? [element] : within(element, staffDefs);
+  if (element.name === 'scoreDef') {
+    const [first] = staves.values();
+    const settings = readSettings(element, first ?? { metre: null, clef: null }, log, place);
+    for (const staff of staves.values()) apply(settings, staff);
+  }
+  for (const one of own) {
+    const n =
+      attribute(one, 'n') || (element === one && staves.size === 1 ? [...staves.keys()].join('') : '');
+    const staff = staves.get(n) ?? staves.get(referred(attribute(one, 'def')));
+    if (staff !== undefined) applyStaffDef(one, staff, log, place);
+  }
+};
+
+const sameKey = (a: KeySetting | null, b: KeySetting | null): boolean =>
+  a === b || (a?.fifths === b?.fifths && a?.mode === b?.mode);
+
+const sameClef = (a: ClefSetting | null, b: ClefSetting | null): boolean =>
+  a === b || (a?.sign === b?.sign && a?.line === b?.line && a?.octave === b?.octave);
+
+const tellClef = (staff: StaffState, draft: MeasureDraft, at: Fraction): void => {
+  const { clef, told } = staff;
+  if (clef === null || sameClef(clef, told.clef)) return;
+  told.clef = clef;
+  draft.clefs.push({ at: beats(at), staff: staff.number, ...clef });
+};
+
+const tellKey = (staff: StaffState, draft: MeasureDraft, at: Fraction, whole: boolean): void => {
+  const { key, told } = staff;
+  if (key === null || sameKey(key, told.key)) return;
+  told.key = key;
+  if (key.fifths === null) return;
+  draft.keys.push({ at: beats(at), staff: whole ? null : staff.number, fifths: key.fifths, mode: key.mode });
+};
+
+const tellMetre = (staff: StaffState, draft: MeasureDraft, at: Fraction): void => {
+  const { metre, told } = staff;
+  if (metre === null || (told.metre !== null && sameMetre(metre, told.metre))) return;
+  told.metre = metre;
+  draft.metres.push({ at, metre });
+};
+
+/**
+ * Tells the draft of a part what is new for its staves at the beginning of a bar; a key that all of them share is one.
+ */
+export const tellPart = (
+  staves: readonly StaffState[],
+  draft: MeasureDraft,
+  log: Log,
+  place: Place,
+): void => {
+  const [first] = staves;
+  if (first === undefined) return;
+  const shared = staves.every(({ key }) => sameKey(key, first.key));
+  for (const staff of staves) {
+    tellClef(staff, draft, F.zero);
+    if (shared && staff !== first) staff.told.key = staff.key;
+    else tellKey(staff, draft, F.zero, shared);
+    if (staff === first || staff.metre === null || first.metre === null) tellMetre(staff, draft, F.zero);
+    else if (!sameMetre(staff.metre, first.metre) && staff.told.metre !== staff.metre) {
+      staff.told.metre = staff.metre;
+      log.say(
+        'repair',
+        'metre-differs',
+        'The staves of this part have different time signatures at once; the first is counted for all.',
+        place,
+      );
+    }
+  }
+  const { shift, told } = first;
+  if (
+    shift !== null &&
+    (shift.chromatic !== told.shift?.chromatic || shift.diatonic !== told.shift.diatonic)
+  ) {
+    // A first transposition by nothing says nothing.
+    if (told.shift !== null || shift.chromatic !== 0 || shift.diatonic !== 0)
+      draft.transpositions.push({ at: beats(F.zero), ...shift });
+    told.shift = shift;
+    if (staves.some((staff) => (staff.shift?.chromatic ?? 0) !== shift.chromatic))
+      log.say(
+        'repair',
+        'transpose-by-staff',
+        'The staves of this part transpose differently; all are read with the first transposition, so pitches of the other staves may be off.',
+        place,
+      );
+  }
+};
+
+/** Takes in a definition met inside a layer. */
+export const changeInLayer = (element: XmlElement, at: Fraction, spot: LayerSpot): void => {
+  const { staff, draft, world, place } = spot;
+  const { log } = world;
+  switch (element.name) {
+    case 'clef':
+      staff.clef = readClef(element, staff.clef, log, place) ?? staff.clef;
+      break;
+    case 'clefGrp': {
+      const clef = child(element, 'clef');
+      if (clef !== undefined) staff.clef = readClef(clef, staff.clef, log, place) ?? staff.clef;
+      break;
+    }
+    case 'keySig':
+      staff.key = readKey(element, log, place) ?? staff.key;
+      break;
+    case 'meterSig':
+    case 'meterSigGrp':
+      staff.metre = readMetre(element, staff.metre, log, place) ?? staff.metre;
+      break;
+    case 'staffDef':
+      applyStaffDef(element, staff, log, place);
+      break;
+    default:
+      applyDefinition(element, spot.staves, log, place);
+  }
+  tellClef(staff, draft, at);
+  tellKey(staff, draft, at, staff.part.staves === 1);
+  tellMetre(staff, draft, at);
+};

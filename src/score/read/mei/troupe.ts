@@ -1,0 +1,126 @@
+/** The parts and staves of one score or performer part, matched with those of the movements before it. */
+import { fitId } from '../drafts/ids.ts';
+import { attribute, type XmlElement } from '../xml.ts';
+import { plansOf, within, type PartPlan } from './cast.ts';
+import { referred } from './tree.ts';
+import { placeIn, type PartState, type StaffState, type World } from './state.ts';
+
+export interface Troupe {
+  readonly parts: PartState[];
+  /** By number, in score order. */
+  readonly staves: Map<string, StaffState>;
+  /** Staff numbers by the id of their `staffDef`. */
+  readonly byId: ReadonlyMap<string, string>;
+  /** Whether the file defines its staves at all. */
+  readonly planned: boolean;
+}
+
+const freshStaff = (n: string, part: PartState, number: number): StaffState => ({
+  n,
+  part,
+  number,
+  key: null,
+  clef: null,
+  metre: null,
+  shift: null,
+  told: { key: null, clef: null, metre: null, shift: null },
+  defaultDuration: '',
+  defaultOctave: '',
+  cue: false,
+  tablature: false,
+  drawn: new Map(),
+  last: new Map(),
+  tied: new Map(),
+  beams: new Map(),
+  spans: new Map(),
+  keys: new Map(),
+  several: new Map(),
+  words: new Map(),
+});
+
+const newPart = (plan: PartPlan, world: World): PartState => {
+  const { wish, name, abbreviation, sound, program, numbers } = plan;
+  const id = world.newId(fitId(wish === '' ? `P${world.parts.length + 1}` : wish));
+  const part: PartState = {
+    index: world.parts.length,
+    head: { id, name, abbreviation, sound, program },
+    numbers: numbers.join(' '),
+    drafts: [],
+    staves: numbers.length,
+    count: 0,
+  };
+  world.parts.push(part);
+  return part;
+};
+
+/** The part of an earlier movement that plays this one: of the same name, or, without names, on the same staves. */
+const partFor = (plan: PartPlan, taken: ReadonlySet<PartState>, world: World): PartState => {
+  const free = world.parts.filter((part) => !taken.has(part));
+  const same =
+    free.find(({ head }) => plan.name !== '' && head.name === plan.name) ??
+    free.find(
+      ({ head, numbers }) => (plan.name === '' || head.name === '') && numbers === plan.numbers.join(' '),
+    );
+  if (same === undefined) return newPart(plan, world);
+  if (same.head.name === '') same.head = { ...same.head, name: plan.name, abbreviation: plan.abbreviation };
+  same.staves = Math.max(same.staves, plan.numbers.length);
+  return same;
+};
+
+/** Who plays a score or part. `taken`: parts that are already at work beside it. */
+export const troupeOf = (container: XmlElement, taken: Set<PartState>, world: World): Troupe => {
+  const staves = new Map<string, StaffState>();
+  const parts: PartState[] = [];
+  const plans = plansOf(container);
+  for (const plan of plans) {
+    const part = partFor(plan, taken, world);
+    taken.add(part);
+    parts.push(part);
+    plan.numbers.forEach((n, index) => {
+      const staff = freshStaff(n, part, index + 1);
+      staves.set(n, staff);
+      world.staves.push(staff);
+    });
+  }
+  if (plans.length === 0)
+    world.log.say(
+      'repair',
+      'part-list-missing',
+      'The file has no list of parts; parts are taken as they come.',
+    );
+  const byId = new Map<string, string>();
+  for (const one of within(container, new Set(['staffDef']))) {
+    const id = attribute(one, 'xml:id');
+    if (id !== '' && !byId.has(id)) byId.set(id, attribute(one, 'n'));
+  }
+  return { parts, staves, byId, planned: plans.length > 0 };
+};
+
+/** The staff that a `staff` element fills; one that nobody defined becomes a part of its own. */
+export const staffNamed = (element: XmlElement, bar: number, troupe: Troupe, world: World): StaffState => {
+  const n = attribute(element, 'n') || (troupe.byId.get(referred(attribute(element, 'def'))) ?? '');
+  const known = troupe.staves.get(n) ?? (n === '' ? [...troupe.staves.values()][0] : undefined);
+  if (known !== undefined) return known;
+  const part = newPart(
+    { wish: '', name: '', abbreviation: '', sound: '', program: null, numbers: [n] },
+    world,
+  );
+  if (troupe.planned)
+    world.log.say(
+      'repair',
+      'part-not-listed',
+      `The file holds music for a part "${n.slice(0, 30)}" that its list of parts does not name. It is kept without a name.`,
+      placeIn(world, bar, part),
+    );
+  const staff = freshStaff(n, part, 1);
+  const [first] = troupe.staves.values();
+  if (first !== undefined) {
+    staff.metre = first.metre;
+    staff.key = first.key;
+  }
+  troupe.parts.push(part);
+  troupe.staves.set(n, staff);
+  world.staves.push(staff);
+  staff.keys.set(bar, staff.key);
+  return staff;
+};
