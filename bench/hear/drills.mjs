@@ -87,7 +87,7 @@ export const drillFor = (item) => {
   }
   if (item.score.kind === 'demo')
     return { at: window(demo, how, 8, item.half === 'tuning' ? [0, 0.42] : [0.58, 1], random) };
-  const seconds = item.times > 1 ? 9 : 17;
+  const seconds = item.times > 1 ? 18 / item.times : 17;
   const bars = barsFor(item.metre, item.tempo, seconds);
   const { voices, metre, tempo, trills } = item;
   const slurred = item.articulation.map((name) => name === 'legato');

@@ -9,7 +9,7 @@ import { instruments } from './instruments.mjs';
 import { perform } from './performance.mjs';
 import { seeded } from './random.mjs';
 import { renderPart } from './render.mjs';
-import { convolve, noise, onClock, response } from './room.mjs';
+import { convolve, leaked, noise, onClock, response } from './room.mjs';
 import { sources } from './sources.mjs';
 import { readWav, writeWav } from './wav.mjs';
 
@@ -157,7 +157,7 @@ export const recordItem = (item, { tracks, seconds }, click) => {
     if (item.clickDb !== null) {
       // Click and music by their greatest 50 ms.
       const gain = (10 ** (item.clickDb / 20) * loudest(near, rate)) / Math.max(1e-9, loudest(click, rate));
-      add(far, click, gain, Math.round(pad * rate));
+      add(far, leaked(click, rate, dice.fork('leak')), gain, Math.round(pad * rate));
     }
     let sound = near;
     if (item.room === 'dry') add(sound, far, 1);

@@ -123,7 +123,7 @@ const rows = [
     4,
     (k) => ({ tuning: { a: [392, 415, 466, 430][k], driftCents: [0, -20, 20, 20][k] } }),
   ],
-  ['repetitions', 2, () => ({ times: 2 })],
+  ['repetitions', 2, (k) => ({ times: 2 + k })],
   ['the demo', 2, () => ({ score: { kind: 'demo' }, voices: ['flute', 'clarinet'] })],
   ['string quartets from scores', 3, () => ({ score: { kind: 'quartet' }, voices: groups.strings[4][0] })],
   ['one microphone', 3, () => ({ mics: 'one', neighbourDb: null })],

@@ -103,6 +103,23 @@ export const response = (room, directDb, rate, random) => {
   return out;
 };
 
+/**
+ * A sound as a small loudspeaker or leaking headphones give it back: without its lows and highs (first-order slopes
+ * at frequencies drawn from the seed).
+ */
+export const leaked = (sound, rate, random) => {
+  const high = 1 - Math.exp((-2 * Math.PI * random.uniform(3000, 9000)) / rate);
+  const low = 1 - Math.exp((-2 * Math.PI * random.uniform(150, 600)) / rate);
+  const out = new Float32Array(sound.length);
+  let [smooth, floor] = [0, 0];
+  for (let n = 0; n < sound.length; n += 1) {
+    smooth += high * (sound[n] - smooth);
+    floor += low * (smooth - floor);
+    out[n] = smooth - floor;
+  }
+  return out;
+};
+
 /** Pink-ish noise of RMS 1 (three one-pole filters on white noise). */
 export const noise = (length, random) => {
   const out = new Float32Array(length);
