@@ -33,7 +33,7 @@ const rounds = 3;
  * Shares of the clock in the variance of a mean interval that are tried, closer together near none: there a small share
  * changes most.
  */
-const clockShares = Array.from({ length: 20 }, (_, i) => ((i + 0.5) / 20) ** 4);
+const clockShares = Array.from({ length: 20 }, (_, i) => ((i + 0.5) / 20) ** 3);
 
 interface Weighed {
   readonly fit: ChainedFit;

@@ -36,7 +36,7 @@ describe('mean, spread and mean size of what hangs together (AR(1))', () => {
   const cases = [-0.3, 0, 0.3, 0.6].flatMap((rho) => [20, 50, 200].map((n) => [rho, n] as const));
   it.each(cases)('rho %d, %d notes', (rho, n) => {
     const normal = normals(1000 + n);
-    const series = times(1500, () => autoregressive(n, rho, normal).map((x) => 12 + 20 * x));
+    const series = times(800, () => autoregressive(n, rho, normal).map((x) => 12 + 20 * x));
     const at = (i: number): number[] => series[i] ?? [];
     // Mean size of a normal value with mean m and SD s: folded normal, s 0.6 of m here; F. C. Leone et al. 1961.
     const meanSize = 20 * Math.sqrt(2 / Math.PI) * Math.exp(-(0.6 ** 2) / 2) + 12 * (2 * 0.7257468822 - 1);
@@ -75,30 +75,33 @@ describe('clock and motor variance (Wing & Kristofferson 1973)', () => {
     [0.02, 0.01],
     [0.03, 0.005],
   ].flatMap(([clock = 0, motor = 0]) => [40, 100, 300].map((n) => [clock, motor, n] as const));
-  it.each(cases)('clock %d s, motor %d s, %d notes, with a drift of 6 %% a minute', (clock, motor, n) => {
-    const normal = normals(2000 + n);
-    const pace = { pace: 0.5, clock, motor, rate: 0.001 };
-    const seen = times(1500, () =>
-      clockMotor(
-        evenStepsOf(
-          twoLevel(
-            times(n, (i) => i),
-            pace,
-            normal,
+  it.each(cases)(
+    'clock %d s, motor %d s, %d notes, with a drift of 6 percent a minute',
+    (clock, motor, n) => {
+      const normal = normals(2000 + n);
+      const pace = { pace: 0.5, clock, motor, rate: 0.001 };
+      const seen = times(1500, () =>
+        clockMotor(
+          evenStepsOf(
+            twoLevel(
+              times(n, (i) => i),
+              pace,
+              normal,
+            ),
           ),
         ),
-      ),
-    );
-    const ofClock = coverage(seen.length, clock ** 2, (i) => seen[i]?.clockVariance ?? null);
-    const ofMotor = coverage(seen.length, motor ** 2, (i) => seen[i]?.motorVariance ?? null);
-    told(`clock ${clock} motor ${motor} n ${n} clock variance`, ofClock, clock ** 2);
-    told(`clock ${clock} motor ${motor} n ${n} motor variance`, ofMotor, motor ** 2);
-    held(ofClock);
-    held(ofMotor);
-    // Unbiased: within four standard errors, which are below 4 % here for the clock and 10 % of its variance for the motor.
-    expect(Math.abs(ofClock.mean / clock ** 2 - 1)).toBeLessThan(0.05);
-    expect(Math.abs(ofMotor.mean - motor ** 2) / clock ** 2).toBeLessThan(0.03);
-  });
+      );
+      const ofClock = coverage(seen.length, clock ** 2, (i) => seen[i]?.clockVariance ?? null);
+      const ofMotor = coverage(seen.length, motor ** 2, (i) => seen[i]?.motorVariance ?? null);
+      told(`clock ${clock} motor ${motor} n ${n} clock variance`, ofClock, clock ** 2);
+      told(`clock ${clock} motor ${motor} n ${n} motor variance`, ofMotor, motor ** 2);
+      held(ofClock);
+      held(ofMotor);
+      // Unbiased: within four standard errors, which are below 4 % here for the clock and 10 % of its variance for the motor.
+      expect(Math.abs(ofClock.mean / clock ** 2 - 1)).toBeLessThan(0.05);
+      expect(Math.abs(ofMotor.mean - motor ** 2) / clock ** 2).toBeLessThan(0.03);
+    },
+  );
 
   it('says so where the model does not fit: intervals that hang together positively', () => {
     const normal = normals(9);
@@ -126,7 +129,7 @@ describe('phase correction (Vorberg & Schulze 2002; Wing et al. 2014)', () => {
         [0.2, 0],
       ],
     };
-    const seen = coverage(500, gain, () => {
+    const seen = coverage(300, gain, () => {
       const [own = [], other = []] = ensemble(options, normal);
       return correctionOf(own, [other], evenPlaces(n))?.gains[0] ?? null;
     });
