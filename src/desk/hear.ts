@@ -188,6 +188,7 @@ const notesOf = ({ timeline }: WorkedDrill, part: string, heard: PlayerHeard): r
         level: found.level,
         cents: found.cents,
         uncertainty: found.uncertainty,
+        perceivedUncertainty: found.perceivedUncertainty,
         state: found.state,
       },
     ];

@@ -40,8 +40,9 @@ export interface ReadingNote {
   readonly level: number | null;
   /** Against the take's own tuning. */
   readonly cents: number | null;
-  /** One standard deviation of onset and perceived beat, in seconds. */
+  /** One standard deviation of the onset, in seconds; `perceivedUncertainty` that of the perceived beat. */
   readonly uncertainty: number | null;
+  readonly perceivedUncertainty: number | null;
   readonly state: 'heard' | 'unsure' | 'missing';
 }
 

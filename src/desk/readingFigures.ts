@@ -76,7 +76,7 @@ const linesOf = (
       expected: note.expected,
       time: sure ? note.perceived : null,
       end: sure ? note.offset : null,
-      uncertainty: note.uncertainty ?? 0,
+      uncertainty: note.perceivedUncertainty ?? 0,
     });
   }
   return lines;

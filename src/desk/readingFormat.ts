@@ -66,11 +66,8 @@ export const readingSchema = z.strictObject({
         offset: time.nullable().describe('End'),
         level: z.number().nullable().describe('dB below full scale of that recording, K-weighted'),
         cents: z.number().nullable().describe("Deviation from the take's own tuning"),
-        uncertainty: z
-          .number()
-          .min(0)
-          .nullable()
-          .describe('One standard deviation of onset and perceived, in seconds'),
+        uncertainty: z.number().min(0).nullable().describe('One standard deviation of onset, in seconds'),
+        perceivedUncertainty: z.number().min(0).nullable().describe('The same of perceived'),
         state: z.enum(['heard', 'unsure', 'missing']),
       }),
     )

@@ -66,8 +66,10 @@ export interface HeardNote {
   readonly level: number | null;
   /** Deviation from the take's own tuning; null where it cannot be told. */
   readonly cents: number | null;
-  /** One standard deviation of the onset in seconds; null where missing. */
+  /** One standard deviation of the physical start in seconds; null where missing. */
   readonly uncertainty: number | null;
+  /** The same of the perceived beat. */
+  readonly perceivedUncertainty: number | null;
   readonly state: NoteState;
 }
 

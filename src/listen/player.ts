@@ -36,10 +36,10 @@ const rightPitch = 0.4;
 /** Seconds: a beginning known no better than this is no reading. One standard deviation. */
 const widest = 0.03;
 /**
- * Standard deviations for the scale of Student's t with 4 degrees of freedom such that the intervals of a normal
- * distribution (1 and 1.96 standard deviations) hold about what they promise: 1.14 and 1.42 would be exact for 68 and 95 %.
+ * What a scale of the model is multiplied by to give a standard deviation whose normal intervals hold what they promise.
+ * On material that the model was not fitted to, 68 % lay within 1.2 and 95 % within 2.8 to 3.2 scales (docs/hearing-reading.md).
  */
-const inflation = 1.25;
+const inflation = 1.45;
 
 const stateOf = ({ chosen, likeness, visited }: Located, deviation: number): NoteState => {
   if (chosen === null) return visited && (likeness ?? 1) >= rightPitch ? 'unsure' : 'missing';
@@ -58,9 +58,10 @@ const noteOf = (
 ): readonly HeardNote[] => {
   const { event, chosen } = located;
   const { clock, coarse, signal } = take;
-  const scale = chosen === null ? 0 : Math.max(chosen.physicalScale, chosen.perceivedScale);
-  const deviation = Math.hypot(inflation * scale, clock.by === 'clicks' ? clock.offsetError : 0);
-  const state = stateOf(located, deviation);
+  const withClock = (scale: number): number =>
+    Math.hypot(inflation * scale, clock.by === 'clicks' ? clock.offsetError : 0);
+  const perceivedError = withClock(chosen?.perceivedScale ?? 0);
+  const state = stateOf(located, perceivedError);
   if (chosen === null || state === 'missing')
     return event.notes.map(({ id }) => ({
       id,
@@ -70,6 +71,7 @@ const noteOf = (
       level: null,
       cents: null,
       uncertainty: null,
+      perceivedUncertainty: null,
       state,
     }));
   const start = Math.min(chosen.physical, chosen.perceived);
@@ -92,7 +94,8 @@ const noteOf = (
       offset: drill(ring.end),
       level: ring.level,
       cents: ring.cents,
-      uncertainty: deviation,
+      uncertainty: withClock(chosen.physicalScale),
+      perceivedUncertainty: perceivedError,
       state,
     };
   });

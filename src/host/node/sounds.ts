@@ -63,6 +63,8 @@ const decoded = async (
   try {
     for (let at = 0; at < bytes.length; at += piece)
       take(await decoder.decode(bytes.subarray(at, at + piece)));
+    // The FLAC decoder gives its last frame only when something follows it.
+    if (kind === 'flac') take(await decoder.decode(new Uint8Array(64)));
     if (decoder.flush !== undefined) take(await decoder.flush());
   } finally {
     decoder.free();
