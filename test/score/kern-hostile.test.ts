@@ -112,7 +112,7 @@ describe('what contradicts itself', () => {
 
   test('ties and slurs that lead nowhere, a file that breaks off', () => {
     const open = columns('**kern\n*M4/4\n=1\n[4c\n4d]\n(4e\n4f');
-    expect(open.codes).toEqual(['file-truncated', 'not-kept', 'tie-without-start', 'tie-not-ended']);
+    expect(open.codes).toEqual(['file-truncated', 'slur-unpaired', 'tie-without-start', 'tie-not-ended']);
   });
 
   test('signs that can not be read: metre, key, clef, tempo, transposition', () => {

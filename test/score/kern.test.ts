@@ -317,11 +317,11 @@ describe('spine paths (guide, chapter 5)', () => {
       . 16cc
       2d 4dd
       . 4ee
-      4e .
+      4e 4ff
       == ==
       *- *-`);
     // The added sixteenth leads to the second half note.
-    expect(notes(late, 0)).toEqual(['1 7/16 1/16 72', '1 1/2 1/4 74', '1 3/4 1/4 76']);
+    expect(notes(late, 0)).toEqual(['1 7/16 1/16 72', '1 1/2 1/4 74', '1 3/4 1/4 76', '1 1 1/4 77']);
     expect(late.codes).toEqual([]);
   });
 
