@@ -187,8 +187,8 @@ export abstract class ChordReader extends Scanner {
       return;
     }
     const tune = this.tune;
-    const match = /^[!+]([^\s!+|[\]:]{0,40}|\+)[!+]/.exec(this.text.slice(this.at, this.at + 44));
-    const name = match?.[0].endsWith(sign) === true ? (match[1] ?? '') : null;
+    const enclosed = sign === '!' ? /^!([^\s!|[\]:]{1,40})!/ : /^\+([^\s+|[\]:]{1,40})\+/;
+    const name = enclosed.exec(this.text.slice(this.at, this.at + 44))?.[1] ?? null;
     if (sign === '!' && (name === null || tune.bangBreaks)) {
       this.at += 1;
       tune.log.tally(

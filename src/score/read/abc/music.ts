@@ -24,8 +24,14 @@ class MusicReader extends ChordReader {
   }
 
   read(): void {
-    this.voice.spaced = true;
+    // A line that names its voice at once belongs to that one alone.
+    if (!/^\s*\[V:/.test(this.text.slice(0, 100))) this.#beginLine();
     while (this.at < this.text.length) this.sign();
+  }
+
+  #beginLine(): void {
+    this.voice.beginLine(this.text.endsWith('\\'));
+    this.voice.spaced = true;
   }
 
   protected override sign(): void {
@@ -156,7 +162,9 @@ class MusicReader extends ChordReader {
     }
     const from = this.at;
     this.at = end + 1;
-    this.#field(this.text.charAt(from + 1), this.text.slice(from + 3, end).trim(), this.place(from));
+    const letter = this.text.charAt(from + 1);
+    this.#field(letter, this.text.slice(from + 3, end).trim(), this.place(from));
+    if (letter === 'V') this.#beginLine();
   }
 
   #ending(): void {

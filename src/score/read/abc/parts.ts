@@ -30,13 +30,19 @@ const partOf = (staves: readonly (readonly Voice[])[]): TunePart | null => {
   };
 };
 
+/** The id of the voice for music that names none. */
+export const unnamed = 'P1';
+
 /**
  * The parts of a tune in score order. Voices in round brackets share a staff and a part. Staves in one brace are one
  * part, as of a piano, unless two of them have different names, as two violins have. Every other voice is a part.
  */
 export const partsOf = (tune: Tune): readonly TunePart[] => {
   const voices = new Map([...tune.voices].filter(([, voice]) => voice.bars.some(({ filled }) => filled)));
-  const silent = new Set([...tune.declared(), ...tune.voices.keys()].filter((id) => !voices.has(id)));
+  const declared = tune.declared();
+  // The voice of music that names none is there in case; if it stays empty, nobody named it.
+  const named = [...tune.voices.keys()].filter((id) => id !== unnamed);
+  const silent = new Set([...declared, ...named].filter((id) => !voices.has(id)));
   for (const id of silent)
     tune.log.say(
       'repair',

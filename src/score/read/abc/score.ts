@@ -44,7 +44,6 @@ const readTune = (lines: readonly Line[], header: readonly Line[], strict: boole
       assumeKey(tune, place);
     }
     if (letter === '') {
-      tune.current.beginLine(text.endsWith('\\'));
       readMusic(line, tune, (inner, content, at) => {
         readField(tune, inner, content, at);
       });
