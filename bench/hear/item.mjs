@@ -26,7 +26,9 @@ const dress = (notes, item, p, zeroToOne, random) => {
     const before = sounding[k - 1];
     const height = clamp((note.midi - low) / (high - low), 0, 1);
     const soft = clamp((2 - note.level) / 12, 0, 1);
-    const [quick, slow] = family === 'wind' ? [0.006, 0.035] : [0.01, 0.07];
+    // Added to the source's own rise. Winds speak within tens of milliseconds, a soft low bow takes a tenth of a second
+    // (rise times of 20 to 100 ms: Rasch 1979, Acustica 43:121, from memory).
+    const [quick, slow] = family === 'wind' ? [0.008, 0.05] : [0.015, 0.11];
     note.slurredFrom =
       before !== undefined &&
       before.slurredToNext &&
