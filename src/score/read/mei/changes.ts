@@ -108,14 +108,16 @@ export const tellPart = (
     if (shared && staff !== first) staff.told.key = staff.key;
     else tellKey(staff, draft, F.zero, shared);
     if (staff === first || staff.metre === null || first.metre === null) tellMetre(staff, draft, F.zero);
-    else if (!sameMetre(staff.metre, first.metre) && staff.told.metre !== staff.metre) {
+    else {
+      const news = staff.told.metre !== staff.metre;
       staff.told.metre = staff.metre;
-      log.say(
-        'repair',
-        'metre-differs',
-        'The staves of this part have different time signatures at once; the first is counted for all.',
-        place,
-      );
+      if (news && !sameMetre(staff.metre, first.metre))
+        log.say(
+          'repair',
+          'metre-differs',
+          'The staves of this part have different time signatures at once; the first is counted for all.',
+          place,
+        );
     }
   }
   const { shift, told } = first;

@@ -57,7 +57,7 @@ const unplaced = (waiting: Waiting, world: World): void =>
     world.log,
     `${waiting.element.name}/start`,
     `A mark "${waiting.element.name}" without a place`,
-    placeIn(world, waiting.bar),
+    placeIn(world, waiting.bar, stavesFor(waiting)[0]?.part),
   );
 
 const onNote =
@@ -67,6 +67,8 @@ const onNote =
     if (head === null) unplaced(waiting, world);
     else add(head, waiting.element, waiting, world);
   };
+
+const extended = (element: XmlElement): boolean => isTrue(attribute(element, 'extender'));
 
 const ornament = (name: (element: XmlElement) => string): Handler =>
   onNote((head, element, waiting, world) => {
@@ -78,7 +80,11 @@ const ornament = (name: (element: XmlElement) => string): Handler =>
         'Which accidental belongs to an ornament',
         placeIn(world, waiting.bar, head.staff.part),
       );
-    if (attribute(element, 'endid') !== '' || attribute(element, 'tstamp2') !== '')
+    const ends = attribute(element, 'endid') !== '' || attribute(element, 'tstamp2') !== '';
+    // A wavy line is drawn behind a trill that has an end (MEI Guidelines 5, 4.4.3).
+    const line = element.name === 'trill' && attribute(element, 'extender') !== 'false';
+    if (line && (ends || extended(element))) head.note.marks.ornaments.push('wavy-line', 'wavy-line');
+    if (ends)
       notKept(
         world.log,
         'ornament-end',
@@ -148,34 +154,26 @@ const rehearsal: Handler = (waiting, spot, world) => {
     });
 };
 
-const extended = (element: XmlElement): boolean => isTrue(attribute(element, 'extender'));
+/** Words as a direction of each part that the mark names. */
+const spoken = (waiting: Waiting, spot: Spot, value: string, world: World): void => {
+  if (value === '') return;
+  const place = attribute(waiting.element, 'place');
+  inEachPart(waiting, spot, (one) =>
+    direct(one, { kind: 'words', value, place, number: 1, order: waiting.order }, world),
+  );
+};
 
-/** Words: an order to jump, a tempo for everyone, or a direction of each part that it names. */
+/** Words: an order to jump, a tempo for everyone, or a direction only. */
 const words = (waiting: Waiting, spot: Spot, text: string, world: World): void => {
   if (text === '') return;
   const draft = draftAt(spot, world);
   const jump = jumpOfWords(text);
-  if (jump !== null) {
-    draft?.jumps.push({ at: spot.at, kind: jump, name: '', from: 'words', text });
-    return;
-  }
-  if (isTempoWords(text)) {
+  if (jump === null && isTempoWords(text)) {
     draft?.marks.push({ mark: { kind: 'tempoWords', at: beats(spot.at), bar: spot.bar, text }, vague: null });
     return;
   }
-  inEachPart(waiting, spot, (one) =>
-    direct(
-      one,
-      {
-        kind: 'words',
-        value: text,
-        place: attribute(waiting.element, 'place'),
-        number: 1,
-        order: waiting.order,
-      },
-      world,
-    ),
-  );
+  if (jump !== null) draft?.jumps.push({ at: spot.at, kind: jump, name: '', from: 'words', text });
+  spoken(waiting, spot, text, world);
 };
 
 const inEachPart = (waiting: Waiting, spot: Spot, add: (spot: Spot) => void): void => {
@@ -211,6 +209,7 @@ const repeatMark: Handler = (waiting, spot, world) => {
   const written = jumpOfWords(text);
   const jumps = draftAt(spot, world)?.jumps;
   const at = spot.at;
+  if (written !== null) spoken(waiting, spot, text, world);
   switch (func) {
     case 'segno':
     case 'dalSegno':
@@ -223,7 +222,8 @@ const repeatMark: Handler = (waiting, spot, world) => {
       else jumps?.push({ at, kind: 'coda', name: '', from: 'sign', text: 'the coda sign' });
       break;
     default:
-      dir(waiting, spot, world);
+      if (written === null) dir(waiting, spot, world);
+      else jumps?.push({ at, kind: written, name: '', from: 'words', text });
   }
 };
 
@@ -257,13 +257,13 @@ const pedal: Handler = (waiting, spot, world) => {
     notKept(world.log, 'pedal/func', 'Which pedal of the piano is meant', placeIn(world, waiting.bar));
 };
 
-const harm: Handler = (waiting, _, world) => {
+const harm: Handler = (waiting, spot, world) => {
   const figured = child(waiting.element, 'fb') !== undefined;
   notKept(
     world.log,
     figured ? 'figured-bass' : 'harmony',
     figured ? 'A figured bass' : 'A chord symbol or function symbol',
-    placeIn(world, waiting.bar),
+    placeIn(world, waiting.bar, spot.staff?.part),
   );
 };
 
@@ -320,7 +320,7 @@ const readOne = (waiting: Waiting, world: World): void => {
       world.log,
       element.name,
       lookUp(unkept, element.name) ?? `The element "${element.name}"`,
-      placeIn(world, bar),
+      placeIn(world, bar, stavesFor(waiting)[0]?.part),
     );
     return;
   }
@@ -336,7 +336,7 @@ export const readControls = (world: World): void => {
   for (const waiting of named('tie')) readTie(waiting, world);
   readSlurs(named('slur', 'phrase'), world);
   for (const waiting of world.waiting) readOne(waiting, world);
-  const dashed = named('dynam', 'dir').filter(({ element }) => extended(element));
+  const dashed = named('dynam', 'dir', 'tempo').filter(({ element }) => extended(element));
   readDrawnLines([...named('hairpin', 'octave'), ...dashed], world);
   shiftOctaves(named('octave'), world);
   placeDirections(world);

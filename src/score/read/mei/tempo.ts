@@ -30,23 +30,36 @@ const anySign = /[\u2669-\u266B\u{1D15D}-\u{1D164}\uECA0-\uECBF\uE1D0-\uE1EF]/gu
 const wordsOf = (text: string): string =>
   text
     .replace(anySign, ' ')
-    .replace(/[([]?[\s.]*=\s*(c\.|ca\.?|circa)?\s*[\d.,]*(\s*[-\u2013]\s*[\d.,]+)?\s*[)\]]?/giu, ' ')
+    .replace(/[([]?[\s.]*=\s*(c\.|ca\.?|circa)?\s*[\d.,]*(\s*[-\u2013]\s*[\d.,]+)?\s*[.)\]]?/giu, ' ')
     .replace(/[([]\s*[)\]]/g, ' ')
     .replace(/\s+/g, ' ')
     .trim();
 
-/** The figure of a tempo that is given in its text only, as a metronome mark. */
+/** A note sign with its dots, as the beat units of a metronome mark; null where the text does not begin with one. */
+const unitIn = (text: string): readonly XmlElement[] | null => {
+  const found =
+    /^[\s([]*([\u2669\u266A\u{1D15D}-\u{1D161}\uECA2-\uECAA\uE1D2-\uE1DA])\s*([.\uE1E7\uECB7\u{1D16D}]?)/u.exec(
+      text,
+    );
+  const type = signs.find(([sign]) => sign.test(found?.[1] ?? ''))?.[1];
+  if (found === null || type === undefined) return null;
+  return [element('beat-unit', type), ...(found[2] === '' ? [] : [element('beat-unit-dot', '')])];
+};
+
+/** The figure of a tempo that is given in its text only, or a change of beat, as a metronome mark. */
 const figureIn = (text: string): XmlElement | null => {
-  const type = signs.find(([sign]) => sign.test(text))?.[1];
-  const figure = /=\s*((?:c\.|ca\.?|circa)?\s*\d[\d.,]*(?:\s*[-\u2013]\s*\d[\d.,]*)?)/i.exec(text)?.[1];
-  if (type === undefined || figure === undefined) return null;
-  const dotted =
-    /[\uE1E7\uECB7\u{1D16D}]|[\u2669\u266A\u{1D15D}-\u{1D161}\uECA2-\uECAA\uE1D2-\uE1DA]\s*\./u.test(text);
-  return element('metronome', '', [
-    element('beat-unit', type),
-    ...(dotted ? [element('beat-unit-dot', '')] : []),
-    element('per-minute', figure.replace(/[.,]$/, '')),
-  ]);
+  const equals = text.indexOf('=');
+  if (equals < 0) return null;
+  const sign = text.search(anySign);
+  // Where words and signs are set apart in the file, a sign may have come behind its figure.
+  const from = unitIn(text.slice(Math.max(0, sign)));
+  if (from === null) return null;
+  const behind = text.slice(equals + 1);
+  const to = unitIn(behind);
+  if (to !== null && sign < equals) return element('metronome', '', [...from, ...to]);
+  const figure = /^\s*((?:c\.|ca\.?|circa)?\s*\d[\d.,]*(?:\s*[-\u2013]\s*\d[\d.,]*)?)/i.exec(behind)?.[1];
+  if (figure === undefined) return null;
+  return element('metronome', '', [...from, element('per-minute', figure.replace(/[.,]$/, ''))]);
 };
 
 const unreadable = (log: Log, text: string, place: Place): void =>

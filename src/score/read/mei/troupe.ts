@@ -15,7 +15,15 @@ export interface Troupe {
   readonly planned: boolean;
 }
 
-const freshStaff = (n: string, part: PartState, number: number): StaffState => ({
+const nothingTold: StaffState['told'] = { key: null, clef: null, metre: null, shift: null };
+
+/** `earlier`: what the drafts know of this staff from the movement before. */
+const freshStaff = (
+  n: string,
+  part: PartState,
+  number: number,
+  earlier: StaffState['told'] = nothingTold,
+): StaffState => ({
   n,
   part,
   number,
@@ -23,7 +31,7 @@ const freshStaff = (n: string, part: PartState, number: number): StaffState => (
   clef: null,
   metre: null,
   shift: null,
-  told: { key: null, clef: null, metre: null, shift: null },
+  told: { ...earlier },
   defaultDuration: '',
   defaultOctave: '',
   cue: false,
@@ -77,7 +85,11 @@ export const troupeOf = (container: XmlElement, taken: Set<PartState>, world: Wo
     taken.add(part);
     parts.push(part);
     plan.numbers.forEach((n, index) => {
-      const staff = freshStaff(n, part, index + 1);
+      const earlier = world.staves.findLast((one) => one.part === part && one.number === index + 1);
+      const staff = freshStaff(n, part, index + 1, earlier?.told);
+      // A movement that states no key has none; where nothing was stated before, nothing is.
+      const key = earlier?.told.key ?? null;
+      staff.key = key === null || key.fifths === 0 ? key : { fifths: 0, mode: '', alters: new Map() };
       staves.set(n, staff);
       world.staves.push(staff);
     });
