@@ -54,7 +54,7 @@ describe('the piece of odd cases as MEI 5.1, in elements', () => {
 
   test('tells that it holds two movements, follows a coda sign and names what has no place', () => {
     expect(told(mei.problems)).toEqual([
-      'note movements-joined - -',
+      'note several-pieces - -',
       // The sign is the same for the place that is left and the one that is reached (repeatMark, func="coda").
       'assumption jump-from-print - 7',
       'note not-kept P4 3',

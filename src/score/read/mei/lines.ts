@@ -55,7 +55,12 @@ export const readSlurs = (all: readonly Waiting[], world: World): void => {
     const from = start === null ? null : headAt(start, layer);
     const to = end === null ? null : headAt(end, layer);
     if (start === null || end === null || from === null || to === null) {
-      notKept(world.log, 'slur', 'A slur that does not begin and end at a note', placeIn(world, waiting.bar));
+      world.log.say(
+        'repair',
+        'slur-unpaired',
+        'A slur does not say from which note to which it goes; it is left out.',
+        placeIn(world, waiting.bar),
+      );
       return [];
     }
     return [{ start, end, from, to }];

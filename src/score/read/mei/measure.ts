@@ -132,7 +132,8 @@ export const readMeasure = (item: MeasureItem, bar: number, troupe: Troupe, worl
   if (world.bars[bar] === undefined) {
     const number = attribute(element, 'n') || attribute(element, 'label');
     const implicit = isImplicit(element, number, world.bars[bar - 1]?.number ?? '');
-    world.bars.push({ number, implicit, unit: 4 });
+    const incomplete = attribute(element, 'metcon') === 'false';
+    world.bars.push({ number, implicit, incomplete, unit: 4 });
   }
   const id = attribute(element, 'xml:id');
   if (id !== '' && !world.barsById.has(id)) world.barsById.set(id, [bar]);

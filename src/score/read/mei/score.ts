@@ -129,6 +129,25 @@ const gestural = (root: XmlElement): boolean => {
   return false;
 };
 
+/** In a file that numbers no bar: from 1, or from 0 where it begins with a bar that does not fill its metre. */
+const countBars = (world: World): void => {
+  if (world.bars.some(({ number }) => number !== '')) return;
+  const upbeat = world.bars[0]?.incomplete === true;
+  world.log.say(
+    'assumption',
+    'bars-counted',
+    `The file does not number its bars; they are counted from ${upbeat ? '0, the upbeat' : '1'}.`,
+  );
+  world.bars.forEach((bar, index) => {
+    const number = String(index + (upbeat ? 0 : 1));
+    world.bars[index] = { ...bar, number };
+    for (const part of world.parts) {
+      const draft = part.drafts[index];
+      if (draft !== undefined && draft !== null) part.drafts[index] = { ...draft, number, implicit: false };
+    }
+  });
+};
+
 const columnsOf = (world: World): readonly Column[] =>
   world.parts.map(({ head, staves, drafts }) => ({
     head,
@@ -175,7 +194,7 @@ export const scoreOf = (document: XmlElement): Result<Score> =>
     if (movements.length > 1)
       log.say(
         'note',
-        'movements-joined',
+        'several-pieces',
         `The file holds ${movements.length} movements or pieces; they follow each other as one score.`,
       );
     readControls(world);
@@ -196,6 +215,7 @@ export const scoreOf = (document: XmlElement): Result<Score> =>
     for (const staff of world.staves)
       for (const [bar, drawn] of staff.drawn)
         for (const { note } of drawn) staff.part.drafts[bar]?.notes.push(note);
+    countBars(world);
     tellMissing(world);
     const result = layOut({ title: titleOf(root), source: 'mei', columns: columnsOf(world) }, log);
     return compareExpansions(result, expansions, world.barsById);

@@ -117,6 +117,8 @@ export interface PartState {
 export interface BarState {
   readonly number: string;
   readonly implicit: boolean;
+  /** Said not to fill its metre. */
+  readonly incomplete: boolean;
   /** The metre's unit: what a `tstamp` counts. */
   unit: number;
 }
