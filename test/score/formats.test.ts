@@ -96,10 +96,11 @@ describe('in MIDI', () => {
   );
 });
 
-type Written = 'krn' | 'abc';
+type Written = 'mei' | 'krn' | 'abc';
 
 /** What the formats of written music cannot carry of what sounds and of how the bars lead. */
 const losses: Readonly<Record<Written, Readonly<Record<Piece, readonly string[]>>>> = {
+  mei: { lanterns: [], odd: [] },
   // Humdrum: a bar has a number or none; endings are sections, of which the last is never closed; no quarter tones.
   krn: {
     lanterns: [],
@@ -122,7 +123,7 @@ const played = (score: Score): string =>
     .order.visits.map(({ barIndex }) => barIndex)
     .join(' ');
 
-describe.each(['krn', 'abc'] as const)('in a .%s file', (ending) => {
+describe.each(['mei', 'krn', 'abc'] as const)('in a .%s file', (ending) => {
   it.each(['lanterns', 'odd'] as const)('%s sounds and leads the same', (piece) => {
     const original = fromMusicXml(piece).score;
     const other = scoreIn(readFileSync(path.resolve('test', 'score', 'formats', `${piece}.${ending}`))).score;
