@@ -143,11 +143,15 @@ const countEvents = (truth, reading, { group, taken, biases, said, shifts, field
     .map((note) => note[field].drill)
     .concat(truth.clicks ?? []);
   const neutralIds = new Set(own.filter((note) => note.state === 'wrong').map((note) => note.id));
+  // In real recordings not every note need be annotated.
+  const known = new Set(own.map((note) => note.id));
   const bias = group.length === 1 ? biases.get(group[0]) : median(group.map((part) => biases.get(part)));
   const raw = reading.events
     ? group.flatMap((part) => (reading.events[part] ?? []).map((time) => time - shifts.get(part)))
     : [...said.values()]
-        .filter((note) => group.includes(note.part) && sure(note) && !neutralIds.has(note.id))
+        .filter(
+          (note) => group.includes(note.part) && sure(note) && known.has(note.id) && !neutralIds.has(note.id),
+        )
         .map((note) => note.onset - shifts.get(note.part));
   const refs = reading.events ? once(references) : references.toSorted((a, b) => a - b);
   const found = reading.events ? once(raw) : raw.toSorted((a, b) => a - b);

@@ -116,6 +116,15 @@ describe('holding a reading against the truth', () => {
     expect(Math.max(...scoreItem(truth, { notes }, 'perceived').rawErrors.map(Math.abs))).toBeLessThan(1e-9);
   });
 
+  it('holds no note against a reading that nobody annotated', () => {
+    const some: Truth = { ...truth, notes: truth.notes.slice(0, 10) };
+    expect(scoreItem(some, { notes: perfect() }).counts['25']).toEqual({
+      hits: 10,
+      references: 10,
+      estimates: 10,
+    });
+  });
+
   it('judges a detector without a score by its events', () => {
     const events = { P1: strays.map((_, k) => k).concat(5.5), P2: strays.map((away, k) => k + away) };
     const scores = scoreItem(truth, { notes: [], events });
