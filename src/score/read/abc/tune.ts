@@ -212,8 +212,10 @@ export class Tune {
       voice.drawnLower = octaves;
       voice.put(puts.clef(clef));
     }
-    if (voice.transpose + voice.midiTranspose + 12 * voice.drawnLower !== before)
+    if (voice.transpose + voice.midiTranspose + 12 * voice.drawnLower !== before) {
+      voice.loosenTies();
       voice.put(puts.transposition(voice, this.log));
+    }
   }
 
   /** What a letter or name between signs stands for; null for the unknown, which is told. */

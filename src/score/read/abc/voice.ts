@@ -8,37 +8,25 @@ import type { WrittenNote } from '../../notes.ts';
 import type { Log } from '../drafts/log.ts';
 import { notKept } from '../drafts/log.ts';
 import { longestDuration } from '../drafts/values.ts';
-import {
-  emptyBar,
-  emptyMarks,
-  plainTuplet,
-  type Event,
-  type Group,
-  type Head,
-  type Marks,
-  type Put,
-  type VoiceBar,
-} from './events.ts';
+import { emptyMarks, plainTuplet, type Group, type Head, type Marks, type Put } from './events.ts';
 import type { KeySignature } from './key.ts';
 import { noKey } from './key.ts';
 import type { ClefShape } from './properties.ts';
 import type { Slur } from './slurs.ts';
 import { headOf } from './pitches.ts';
 import { Tuplets } from './tuplets.ts';
+import { Walk } from './walk.ts';
 import {
   joinTies,
-  mostOverlays,
-  newLayer,
   type EndingName,
   type HeadRead,
-  type Layer,
   type Progress,
   type Reach,
   type Sung,
   type TextPlace,
 } from './layer.ts';
 
-export class Voice {
+export class Voice extends Walk {
   readonly id: string;
   name = '';
   abbreviation = '';
@@ -56,14 +44,11 @@ export class Voice {
   midiTranspose = 0;
   stem: WrittenNote['stem'] = null;
 
-  readonly bars: VoiceBar[] = [emptyBar(1)];
   readonly sung: Sung[] = [];
   readonly slurs: Slur[] = [];
   /** Where the next words begin, and how words before went on: see lyrics.ts. */
   readonly words: Progress = { from: 0, fromBar: 0, next: 0, nextBar: 0, stacked: 0 };
   readonly symbols: Progress = { from: 0, fromBar: 0, next: 0, nextBar: 0, stacked: 0 };
-  /** Bars as the text has them. */
-  textBar = 0;
   /** Where the last line of music began. */
   lineFrom = 0;
   lineBar = 0;
@@ -77,19 +62,13 @@ export class Voice {
   /** How often the section is played that began last; 0 where its beginning does not say. */
   repeatTimes = 0;
   readonly tuplets: Tuplets;
-  /** Whether white space stands before the next note. */
-  spaced = true;
 
   readonly #log: Log;
-  readonly #layers = new Map<number, Layer>();
   readonly #reach: () => Reach;
-  #bar = 0;
-  #layer = 0;
-  /** While an overlay goes over bars that are there already: the bar in which the voice itself goes on. */
-  #front: number | null = null;
   #groups = 0;
 
   constructor(id: string, metre: Metre, log: Log, reach: () => Reach) {
+    super();
     this.id = id;
     this.metre = metre;
     this.#log = log;
@@ -97,37 +76,10 @@ export class Voice {
     this.tuplets = new Tuplets(log);
   }
 
-  get #now(): Layer {
-    const known = this.#layers.get(this.#layer);
-    if (known !== undefined) return known;
-    const layer = newLayer();
-    this.#layers.set(this.#layer, layer);
-    return layer;
-  }
-
-  get bar(): VoiceBar {
-    const bar = this.bars[this.#bar];
-    if (bar !== undefined) return bar;
-    const made = emptyBar(0);
-    this.bars.push(made);
-    return made;
-  }
-
-  get barIndex(): number {
-    return this.#bar;
-  }
-
-  get #events(): Event[] {
-    const { layers } = this.bar;
-    // An overlay may skip one: no layer is left out between.
-    while (layers.length <= this.#layer) layers.push([]);
-    return layers[this.#layer] ?? [];
-  }
-
   /** Sets the metre from here on: inside a bar from the next. */
   setMetre(metre: Metre): void {
     this.metre = metre;
-    this.metres.push({ bar: this.#bar + (this.bar.filled ? 1 : 0), metre });
+    this.metres.push({ bar: this.barIndex + (this.bar.filled ? 1 : 0), metre });
   }
 
   /** A line of music begins; whether the one before went on behind a backslash decides where its words begin. */
@@ -142,7 +94,7 @@ export class Voice {
   }
 
   put(put: Put): void {
-    this.#events.push(put);
+    this.events.push(put);
   }
 
   mark(): Marks {
@@ -165,7 +117,7 @@ export class Voice {
     const heads: Head[] = [];
     const kept: HeadRead[] = [];
     for (const read of reads) {
-      const head = headOf(read, grace !== null, this, this.#now, this.#reach(), this.#log);
+      const head = headOf(read, grace !== null, this, this.now, this.#reach(), this.#log);
       if (head === null) {
         this.#log.say(
           'repair',
@@ -190,12 +142,12 @@ export class Voice {
       place,
       grace?.slash ?? false,
     );
-    const layer = this.#now;
+    const layer = this.now;
     const index = this.#groups;
     const [first] = heads;
-    if (first !== undefined) layer.slurs.attach({ head: first, group: index, bar: this.#bar });
+    if (first !== undefined) layer.slurs.attach({ head: first, group: index, bar: this.barIndex });
     if (grace === null) {
-      joinTies(this.#now, heads);
+      joinTies(this.now, heads);
       layer.ties = heads.flatMap((head, at) => (kept[at]?.tie === true ? [{ head, whole: false }] : []));
       this.sung.push({ group, bar: this.textBar });
     }
@@ -203,7 +155,7 @@ export class Voice {
       const read = kept[at];
       for (let count = read?.slurStart ?? 0; count > 0; count -= 1) {
         this.slur(place);
-        layer.slurs.attach({ head, group: index, bar: this.#bar });
+        layer.slurs.attach({ head, group: index, bar: this.barIndex });
       }
       for (let count = read?.slurEnd ?? 0; count > 0; count -= 1) this.#endSlur(head, place);
     });
@@ -211,7 +163,7 @@ export class Voice {
 
   rest(length: Fraction, hidden: boolean, place: TextPlace): void {
     this.#add('rest', [], length, hidden, place, false);
-    joinTies(this.#now, []);
+    joinTies(this.now, []);
   }
 
   #add(
@@ -223,7 +175,7 @@ export class Voice {
     slash: boolean,
     wholeBar = false,
   ): Group {
-    const layer = this.#now;
+    const layer = this.now;
     const timed = kind !== 'grace' && !wholeBar;
     const tuplet = timed ? this.tuplets.take() : { ratio: plainTuplet, starts: null, finish: null };
     let written = length;
@@ -259,7 +211,7 @@ export class Voice {
     this.marks = null;
     this.spaced = false;
     this.#groups += 1;
-    this.#events.push(group);
+    this.events.push(group);
     layer.lastAny = group;
     if (kind !== 'grace') {
       this.bar.filled = true;
@@ -268,22 +220,27 @@ export class Voice {
     return group;
   }
 
+  /** Where the transposition changes, what sounded and what will are different notes: ties that wait find none. */
+  loosenTies(): void {
+    joinTies(this.now, []);
+  }
+
   /** A tie behind the last note or chord. False where there is no note. */
   tie(): boolean {
-    const { last } = this.#now;
+    const { last } = this.now;
     if (last === null || last.kind !== 'note') return false;
-    const already = new Set(this.#now.ties.map(({ head }) => head));
+    const already = new Set(this.now.ties.map(({ head }) => head));
     for (const head of last.heads)
-      if (!already.has(head)) this.#now.ties.push({ head, whole: last.heads.length > 1 });
+      if (!already.has(head)) this.now.ties.push({ head, whole: last.heads.length > 1 });
     return true;
   }
 
   slur(place: TextPlace): void {
-    if (!this.#now.slurs.begin()) notKept(this.#log, 'slur-deep', 'A slur within sixteen others', place);
+    if (!this.now.slurs.begin()) notKept(this.#log, 'slur-deep', 'A slur within sixteen others', place);
   }
 
   endSlur(place: TextPlace): void {
-    const { lastAny, last } = this.#now;
+    const { lastAny, last } = this.now;
     const head = lastAny?.heads[0] ?? last?.heads[0];
     if (head === undefined) {
       this.#log.say('repair', 'slur-unpaired', 'A slur ends before any note; it is left out.', place);
@@ -293,9 +250,9 @@ export class Voice {
   }
 
   #endSlur(head: Head, place: TextPlace): void {
-    const slur = this.#now.slurs.end(
-      { head, group: this.#groups, bar: this.#bar },
-      `${this.id} ${this.#layer}`,
+    const slur = this.now.slurs.end(
+      { head, group: this.#groups, bar: this.barIndex },
+      `${this.id} ${this.layer}`,
     );
     if (slur === null)
       this.#log.say(
@@ -309,7 +266,7 @@ export class Voice {
 
   /** "a>b": `count` signs of it; "<" where `longer` is false. False where no note stands before. */
   breakRhythm(count: number, longer: boolean): boolean {
-    const layer = this.#now;
+    const layer = this.now;
     const { last } = layer;
     if (last === null || last.wholeBar || count > 8) return false;
     const short = F.fraction(1, 2 ** count);
@@ -321,78 +278,25 @@ export class Voice {
 
   /** A rest for `count` whole bars; each but the last ends with a plain bar line. */
   barRests(count: number, hidden: boolean, place: TextPlace): void {
-    if (this.bar.filled && this.#layer === 0) {
+    if (this.bar.filled && this.layer === 0) {
       this.#log.say(
         'repair',
         'bar-rest-mid-bar',
         'A rest for whole bars stands behind notes of its bar; it begins with the next.',
         place,
       );
-      this.#advance(place.line);
+      this.advance(place.line);
     }
     for (let n = 0; n < count; n += 1) {
-      if (n > 0) this.#advance(place.line);
+      if (n > 0) this.advance(place.line);
       this.#add('rest', [], F.zero, hidden, place, false, true);
-      joinTies(this.#now, []);
+      joinTies(this.now, []);
     }
-  }
-
-  #advance(line: number): void {
-    this.textBar += 1;
-    for (const layer of this.#layers.values()) layer.accidentals.clear();
-    if (this.#front !== null && this.#bar < this.#front) {
-      this.#bar += 1;
-      if (this.#bar === this.#front) {
-        this.#front = null;
-        this.#layer = 0;
-      }
-    } else {
-      this.#front = null;
-      this.#layer = 0;
-      this.#bar = this.bars.length;
-      this.bars.push(emptyBar(line));
-    }
-    this.spaced = true;
-  }
-
-  /**
-   * A bar line: ends the bar where it holds anything, and gives the bar whose right edge it is; null at the very
-   * beginning.
-   */
-  barLine(line: number): VoiceBar | null {
-    this.spaced = true;
-    // In an overlay of earlier bars, those are full already.
-    if (this.#front !== null) {
-      const ended = this.bar;
-      this.#advance(line);
-      return ended;
-    }
-    if (!this.bar.filled) return this.bars[this.#bar - 1] ?? null;
-    const ended = this.bar;
-    this.#advance(line);
-    return ended;
-  }
-
-  /** "&": time goes back by `count` bar lines. False where there is no bar so far back. */
-  overlay(count: number): boolean {
-    const here = this.#front ?? this.bars.length - 1;
-    const empty = this.#front === null && !this.bar.filled;
-    const target = empty ? here - count : here - count + 1;
-    if (target < 0 || (this.#front !== null && target > here)) return false;
-    const from = this.bars.slice(target, here + (empty ? 0 : 1));
-    const layer = from.reduce((most, { layers }) => Math.max(most, layers.length), 1);
-    if (layer > mostOverlays) return false;
-    this.#front = empty || target < here ? here : null;
-    this.#layer = layer;
-    this.#bar = target;
-    this.#now.accidentals.clear();
-    this.spaced = true;
-    return true;
   }
 
   /** Ends the voice: what stands behind the last bar line goes to the bar before it. */
   finish(): void {
-    for (const layer of this.#layers.values()) {
+    for (const layer of this.layers.values()) {
       for (const { head } of layer.ties) head.tieStart = true;
       const open = layer.slurs.finish();
       if (open > 0)
@@ -414,5 +318,14 @@ export class Voice {
     if (before !== undefined)
       for (const repeat of last.repeats)
         if (repeat.direction === 'backward') before.repeats.push({ ...repeat, edge: 'right' });
+    if (last.endings.length > 0 || last.repeats.some(({ direction }) => direction === 'forward'))
+      this.#log.say(
+        'repair',
+        'repeat-nothing',
+        'A repeat or an ending begins behind the last bar; it is left out.',
+        {
+          line: last.line,
+        },
+      );
   }
 }
