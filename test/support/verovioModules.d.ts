@@ -9,6 +9,8 @@ declare module 'verovio/esm' {
     loadData(data: string): boolean;
     loadZipDataBuffer(data: ArrayBuffer): boolean;
     getMEI(): string;
+    /** The key of a note, as MIDI counts. */
+    getMIDIValuesForElement(id: string): { readonly pitch: number };
     /** With fractions: `qfrac` in quarters from the beginning, `on` the ids of notes that begin there. */
     renderToTimemap(options: Readonly<Record<string, unknown>>): readonly {
       readonly on?: readonly string[];
