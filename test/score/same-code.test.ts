@@ -264,6 +264,24 @@ const cases: readonly (readonly [code: string, files: readonly (string | Uint8Ar
       abc(['K:C', 'V:\u00e4\nK:C'], ['C4', '[V:\u00e4]C4']),
     ],
   ],
+  ['chord-lengths-differ', [kern(['1c', '1c 2e']), abc(['C4', '[C4E2]'])]],
+  [
+    'slur-unpaired',
+    [
+      beside('<slur startid="#none" endid="#neither"/>'),
+      kern(['1c', '1c)']),
+      kern(['1c', '(1c']),
+      abc(['C4', 'C4)']),
+      abc(['C4', '(C4']),
+    ],
+  ],
+  [
+    'several-pieces',
+    [
+      mei(['</mdiv>', `</mdiv><mdiv><score><section>${meiBar(1)}</section></score></mdiv>`]),
+      `${oneBar('abc', 'A')}\n${oneBar('abc', 'B')}`,
+    ],
+  ],
   ['ending-number-absurd', ['1-4 4/4; ending 0 at 4', abc(['C4|]', '|:C4:|[5000 C4|]'])]],
   ['bars-reversed', ['16-1 4/4', '1-8 4/4; repeat 8-1', '1-8 4/4; ending 1 at 8-7']],
   ['bar-unknown', ['1-8 4/4; mark A at 12', '1-8 4/4; mark A at 99th bar']],

@@ -1,7 +1,7 @@
 /** Definitions that take effect: what they set is kept with the staves and told to the drafts where it changes. */
 import { beats, F, type Fraction, type Place } from '../../../units/index.ts';
 import { sameMetre } from '../../metre.ts';
-import { notKept, type Log } from '../drafts/log.ts';
+import type { Log } from '../drafts/log.ts';
 import type { MeasureDraft } from '../drafts/draft.ts';
 import { attribute, child, type XmlElement } from '../xml.ts';
 import { within } from './cast.ts';
@@ -32,14 +32,25 @@ const apply = (settings: Settings, staff: StaffState): void => {
 };
 
 const staffDefs = new Set(['staffDef']);
+const layerDefs = new Set(['layerDef']);
 
 const applyStaffDef = (element: XmlElement, staff: StaffState, log: Log, place: Place): void => {
   apply(readSettings(element, staff, log, place), staff);
   staff.cue ||= attribute(element, 'type').split(/\s+/).includes('cue');
   if (attribute(element, 'notationtype').startsWith('tab')) staff.tablature = true;
-  const layers = within(element, new Set(['layerDef']));
-  if (layers.some((layer) => child(layer, 'meterSig') !== undefined))
-    notKept(log, 'layerDef/meterSig', 'A time signature of one layer only', place);
+  const signatures = within(element, layerDefs).flatMap((layer) => child(layer, 'meterSig') ?? []);
+  const [first] = signatures;
+  if (first === undefined) return;
+  // Layers may each have a metre of their own (MEI Guidelines 5, 4.2.3): the first is counted.
+  const metre = readMetre(first, staff.metre, log, place);
+  if (metre !== null && child(element, 'meterSig') === undefined) staff.metre = metre;
+  if (new Set(signatures.map((one) => `${attribute(one, 'count')}/${attribute(one, 'unit')}`)).size > 1)
+    log.say(
+      'repair',
+      'metre-differs',
+      'The voices of this staff have different time signatures at once; the first is counted for all.',
+      place,
+    );
 };
 
 /** Takes in a `scoreDef`, `staffGrp` or `staffDef`: first what holds for all staves, then for each. */

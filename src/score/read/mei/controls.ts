@@ -12,6 +12,7 @@ import {
   chordOf,
   direct,
   placeDirections,
+  readBeamSpan,
   readDrawnLines,
   readSlurs,
   readTie,
@@ -131,7 +132,13 @@ const arpeggio: Handler = (waiting, spot, world) => {
   );
   const single = headOf(waiting, spot);
   const heads =
-    listed.length > 0 ? listed : single === null ? [] : spot.heads.length > 1 ? spot.heads : chordOf(single);
+    listed.length > 0
+      ? listed
+      : single === null
+        ? []
+        : spot.heads.length > 1
+          ? spot.heads
+          : chordOf(single, world);
   if (heads.length === 0) unplaced(waiting, world);
   for (const { note } of heads) note.marks.arpeggio = true;
 };
@@ -300,7 +307,6 @@ const unkept: Readonly<Record<string, string>> = {
   curve: 'A line drawn on the page',
   harpPedal: 'A diagram of harp pedals',
   bracketSpan: 'A bracket over notes',
-  beamSpan: 'A beam over several groups or bars',
   cpMark: 'A sign to copy a passage',
   metaMark: 'A sign of the scribe',
   sp: 'A spoken text',
@@ -309,7 +315,7 @@ const unkept: Readonly<Record<string, string>> = {
 };
 
 /** Lines are read by themselves; tuplets over several groups were read with the notes; the rest is layout. */
-const elsewhere = new Set(['slur', 'phrase', 'tie', 'hairpin', 'octave', 'tupletSpan']);
+const elsewhere = new Set(['slur', 'phrase', 'tie', 'hairpin', 'octave', 'tupletSpan', 'beamSpan']);
 
 const readOne = (waiting: Waiting, world: World): void => {
   const { element, bar } = waiting;
@@ -334,6 +340,7 @@ export const readControls = (world: World): void => {
   const named = (...names: readonly string[]): Waiting[] =>
     world.waiting.filter(({ element }) => names.includes(element.name));
   for (const waiting of named('tie')) readTie(waiting, world);
+  for (const waiting of named('beamSpan')) readBeamSpan(waiting, world);
   readSlurs(named('slur', 'phrase'), world);
   for (const waiting of world.waiting) readOne(waiting, world);
   const dashed = named('dynam', 'dir', 'tempo').filter(({ element }) => extended(element));

@@ -192,7 +192,9 @@ const readPitch = (element: XmlElement, alter: number, setting: Setting): PitchR
     return { pitch: null, display: located, octaveGiven: false };
   }
   const percussion = staff.clef?.sign === 'percussion';
-  if (ownName === '' && (located !== null || percussion))
+  // Rhythm only: on a drum staff, or on one that has no clef and no pitches.
+  const rhythm = percussion || (staff.clef === null && memory.pname === '');
+  if (ownName === '' && (located !== null || rhythm))
     return { pitch: null, display: located, octaveGiven: false };
   const name = ownName || memory.pname;
   const octaveText = ownOctave || staff.defaultOctave || memory.oct;

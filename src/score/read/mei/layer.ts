@@ -1,6 +1,14 @@
 /** One layer of one staff in one bar: events in time, with the beams, tuplets and tremolos around them. */
 import { beats, F, type Fraction, type Place } from '../../../units/index.ts';
-import { wait, type Building, type Drawn, type StaffState, type TupletSpan, type World } from './state.ts';
+import {
+  spend,
+  wait,
+  type Building,
+  type Drawn,
+  type StaffState,
+  type TupletSpan,
+  type World,
+} from './state.ts';
 import type { WrittenNote } from '../../notes.ts';
 import type { MeasureDraft } from '../drafts/draft.ts';
 import { notKept } from '../drafts/log.ts';
@@ -10,7 +18,8 @@ import { readLine } from './barlines.ts';
 import { setBeams, type Beamed } from './beams.ts';
 import { changeInLayer, isDefinition } from './changes.ts';
 import { addMarks, isCue, lengthOf, readNote, readRest, writtenOf, type Setting } from './events.ts';
-import { beatOf, copyBack, fullBarOf } from './repeats.ts';
+import { fullBarOf, readRepeatSign } from './repeats.ts';
+import { inside, ratioOf } from './tuplets.ts';
 import { tokens, whole } from './values.ts';
 
 export interface LayerSpot {
@@ -34,9 +43,6 @@ interface Around {
   /** First heads of the events of each tuplet around, innermost last. */
   readonly tuplets: readonly Building[][];
 }
-
-/** Larger products of nested tuplets are a slip or an attack. */
-const mostInTuplet = 10_000_000;
 
 /** Layout and analysis, of which docs/formats/mei.md says once for all that they are not kept. */
 const passedOver = new Set([
@@ -68,39 +74,6 @@ const eventNames = new Set([
 const holdsEvents = (element: XmlElement): boolean =>
   element.children.some((child) => eventNames.has(child.name) || holdsEvents(child));
 
-/** "3" notes in the time of how many: MEI leaves it out where it is the power of two below. */
-const usualBase = (num: number): number => 2 ** Math.floor(Math.log2(Math.max(1, num - 1)));
-
-/** The ratio of a tuplet; null where it can not be read. */
-export const ratioOf = (
-  element: XmlElement,
-  world: Pick<World, 'log'>,
-  place: Place,
-): { readonly actual: number; readonly normal: number } | null => {
-  const num = whole(attribute(element, 'num'), 1, 10_000);
-  const base = attribute(element, 'numbase');
-  const normal = base === '' && num !== null ? usualBase(num) : whole(base, 1, 10_000);
-  if (num === null || normal === null) {
-    world.log.say(
-      'repair',
-      'tuplet-unreadable',
-      'A tuplet does not say how many notes stand in the time of how many; its notes are kept as plain notes of their length.',
-      place,
-    );
-    return null;
-  }
-  if (base === '')
-    world.log.tally(
-      'assumption',
-      'tuplet-base-assumed',
-      '',
-      (many) =>
-        `A tuplet does not say in the time of how many notes it is played (${many}); the power of two below its number is taken.`,
-      place,
-    );
-  return { actual: num, normal };
-};
-
 /** Reads a layer; the result is how far it reaches. */
 export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
   const { world, staff, bar, place } = spot;
@@ -112,22 +85,14 @@ export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
     cursor = F.add(cursor, length);
     refuseTooFine(cursor, place);
   };
-  const times = (a: WrittenNote['tuplet'], b: WrittenNote['tuplet']): WrittenNote['tuplet'] => {
-    const product = { actual: a.actual * b.actual, normal: a.normal * b.normal };
-    if (product.actual <= mostInTuplet && product.normal <= mostInTuplet) return product;
-    world.log.say(
-      'repair',
-      'tuplet-unreadable',
-      'Tuplets stand inside each other until no note is left that could be played; the inner ones are read as plain notes.',
-      place,
-    );
-    return a;
-  };
+  const times = (a: WrittenNote['tuplet'], b: WrittenNote['tuplet']): WrittenNote['tuplet'] =>
+    inside(a, b, world, place);
 
   /** Opens the spans that begin with this event; the ratio of all that are open around it. */
   const openSpans = (ids: readonly string[], around: Around): WrittenNote['tuplet'] => {
     for (const id of ids)
       for (const span of world.spans.get(id) ?? []) if (!spans.includes(span)) spans.push(span);
+    spend(world, spans.length);
     return spans
       .filter(({ members }) => members.size === 0 || ids.some((id) => members.has(id)))
       .reduce((ratio, { actual, normal }) => times(ratio, { actual, normal }), around.ratio);
@@ -310,38 +275,6 @@ export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
   const barRest = (note: Building | null): void =>
     void world.barRests.push({ note, draft: spot.draft, bar, full: fullBarOf(staff) });
 
-  const repeatSign = (element: XmlElement): void => {
-    const full = fullBarOf(staff);
-    const copied = { world, staff, layer: spot.layer, bar, voice: spot.voice, place, draft: spot.draft };
-    switch (element.name) {
-      case 'mRpt':
-        copyBack(copied, bar - 1, F.zero, null, F.zero);
-        cursor = F.max(cursor, full);
-        break;
-      case 'halfmRpt':
-      case 'beatRpt': {
-        const length = element.name === 'halfmRpt' ? F.mul(full, F.fraction(1, 2)) : beatOf(staff);
-        const inside = F.atMost(length, cursor);
-        const from = inside ? F.sub(cursor, length) : F.sub(full, length);
-        copyBack(copied, inside ? bar : bar - 1, from, F.add(from, length), cursor);
-        advance(length);
-        break;
-      }
-      default: {
-        const count = element.name === 'mRpt2' ? 2 : (whole(attribute(element, 'num'), 1, 999) ?? 1);
-        copyBack(copied, bar - count, F.zero, null, F.zero);
-        if (count > 1) staff.several.set(spot.layer, { kind: 'copy', count, left: count - 1 });
-        cursor = F.max(cursor, full);
-      }
-    }
-    notKept(
-      world.log,
-      'measure-style',
-      'A short way of drawing bars (bar rests in one sign, slashes, repeat signs for bars)',
-      place,
-    );
-  };
-
   const one = (element: XmlElement, around: Around): void => {
     if (isDefinition(element)) {
       changeInLayer(element, cursor, spot);
@@ -397,7 +330,7 @@ export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
           );
         wholeBar(element, around);
         if (count !== null && count > 1)
-          staff.several.set(spot.layer, { kind: 'rest', count, left: count - 1 });
+          staff.several.set(spot.layer, { kind: 'rest', count, bar, left: count - 1 });
         break;
       }
       case 'mRpt':
@@ -405,7 +338,8 @@ export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
       case 'multiRpt':
       case 'halfmRpt':
       case 'beatRpt':
-        repeatSign(element);
+        cursor = readRepeatSign(element, cursor, spot);
+        refuseTooFine(cursor, place);
         break;
       case 'barLine':
         readLine(

@@ -3,9 +3,10 @@ import { beats, F, type Fraction } from '../../../units/index.ts';
 import type { Direction } from '../../model.ts';
 import { notKept } from '../drafts/log.ts';
 import { attribute } from '../xml.ts';
-import { placeIn, type Drawn, type PartState, type Waiting, type World } from './state.ts';
-import { lookUp } from './values.ts';
-import { before, endOf, noteAt, startOf, type Spot } from './where.ts';
+import { placeIn, spend, type Drawn, type PartState, type Waiting, type World } from './state.ts';
+import { setBeams } from './beams.ts';
+import { lookUp, tokens } from './values.ts';
+import { before, endOf, headsOf, noteAt, startOf, type Spot } from './where.ts';
 
 interface Line {
   readonly start: Spot;
@@ -85,8 +86,8 @@ export const readTie = (waiting: Waiting, world: World): void => {
   const start = startOf(waiting, world);
   const end = start === null ? null : endOf(waiting, start, world);
   const layer = attribute(waiting.element, 'layer');
-  const froms = start === null ? [] : headsAt(start, layer);
-  const tos = end === null ? [] : headsAt(end, layer);
+  const froms = start === null ? [] : headsAt(start, layer, world);
+  const tos = end === null ? [] : headsAt(end, layer, world);
   if (froms.length === 0) {
     notKept(world.log, 'tie', 'A tie that does not begin at a note', placeIn(world, waiting.bar));
     return;
@@ -108,15 +109,16 @@ export const readTie = (waiting: Waiting, world: World): void => {
   }
 };
 
-const headsAt = (spot: Spot, layer: string): readonly Drawn[] => {
+const headsAt = (spot: Spot, layer: string, world: World): readonly Drawn[] => {
   if (spot.heads.length > 0) return spot.heads;
   const head = headAt(spot, layer);
-  return head === null || !F.equal(head.note.onset, spot.at) ? [] : chordOf(head);
+  return head === null || !F.equal(head.note.onset, spot.at) ? [] : chordOf(head, world);
 };
 
 /** A head with the other heads of its chord. */
-export const chordOf = (head: Drawn): readonly Drawn[] => {
+export const chordOf = (head: Drawn, world: World): readonly Drawn[] => {
   const here = head.staff.drawn.get(head.note.bar) ?? [];
+  spend(world, here.length);
   const from = here.indexOf(head);
   let to = from + 1;
   while (here[to]?.note.chord === true) to += 1;
@@ -225,12 +227,8 @@ export const readDrawnLines = (all: readonly Waiting[], world: World): void => {
       }
 };
 
-/** How many notes octave lines may go over, all together, so that a file made to harm ends. */
-const mostShifted = 20_000_000;
-
 /** Under an octave line notes sound where the line says, unless the file gives their octave (MEI Guidelines 5, 4.3.6.5). */
 export const shiftOctaves = (all: readonly Waiting[], world: World): void => {
-  let budget = mostShifted;
   for (const waiting of all) {
     const drawing = drawingOf(waiting, world);
     const staff = drawing?.start.staff ?? null;
@@ -241,8 +239,7 @@ export const shiftOctaves = (all: readonly Waiting[], world: World): void => {
     const layer = attribute(waiting.element, 'layer');
     for (let bar = start.bar; bar <= end.bar; bar += 1)
       for (const drawn of staff.drawn.get(bar) ?? []) {
-        budget -= 1;
-        if (budget < 0) return;
+        spend(world, 1);
         const { note, octaveGiven } = drawn;
         const spot = { bar, at: note.onset };
         if (note.pitch === null || octaveGiven || (layer !== '' && layer !== drawn.layer)) continue;
@@ -258,4 +255,37 @@ export const shiftOctaves = (all: readonly Waiting[], world: World): void => {
         );
       }
   }
+};
+
+/** More notes than any beam holds. */
+const mostBeamed = 1000;
+
+/** A `beamSpan`: the notes that it lists, else those of its layer from its first to its last. */
+export const readBeamSpan = (waiting: Waiting, world: World): void => {
+  const listed = tokens(attribute(waiting.element, 'plist'))
+    .slice(0, mostBeamed)
+    .flatMap((uri) => headsOf(uri, waiting, world)?.[0] ?? []);
+  const start = startOf(waiting, world);
+  const end = start === null ? null : endOf(waiting, start, world);
+  const from = listed[0] ?? start?.heads[0];
+  const to = end?.heads[0];
+  const events = listed.length > 1 ? [...listed] : [];
+  if (events.length === 0 && from !== undefined && to !== undefined)
+    for (let bar = from.note.bar; bar <= to.note.bar; bar += 1)
+      for (const drawn of from.staff.drawn.get(bar) ?? []) {
+        spend(world, 1);
+        const inside = drawn.order >= from.order && drawn.order <= to.order;
+        if (inside && drawn.layer === from.layer && !drawn.note.chord && drawn.note.kind === from.note.kind)
+          events.push(drawn);
+      }
+  if (events.length < 2)
+    notKept(
+      world.log,
+      'beamSpan',
+      'A beam that does not say which notes it holds',
+      placeIn(world, waiting.bar),
+    );
+  setBeams(
+    events.slice(0, mostBeamed).map(({ note }) => ({ note: note.kind === 'rest' ? null : note, breakTo: 0 })),
+  );
 };

@@ -8,7 +8,7 @@ import { applyDefinition, tellPart } from './changes.ts';
 import { isCue, readRest } from './events.ts';
 import { readLayer } from './layer.ts';
 import { copyBack, fullBarOf } from './repeats.ts';
-import { placeIn, wait, type PartState, type StaffState, type World } from './state.ts';
+import { placeIn, spend, wait, type PartState, type StaffState, type World } from './state.ts';
 import { staffNamed, type Troupe } from './troupe.ts';
 import { whole } from './values.ts';
 
@@ -60,6 +60,7 @@ const voiceOf = (staff: StaffState, layer: string): string => {
 
 const fillSeveral = (world: World, staff: StaffState, bar: number, place: Place): void => {
   for (const [layer, several] of staff.several) {
+    if (several.bar === bar) continue;
     const drawn = staff.drawn.get(bar) ?? [];
     if (several.left <= 0 || drawn.length > 0) {
       staff.several.delete(layer);
@@ -71,8 +72,8 @@ const fillSeveral = (world: World, staff: StaffState, bar: number, place: Place)
     const ratio = { actual: 1, normal: 1 };
     const common = { world, staff, bar, layer, voice, place };
     if (several.kind === 'copy') {
-      copyBack({ ...common, draft }, bar - several.count, F.zero, null, F.zero);
-      draft.extent = F.max(draft.extent, fullBarOf(staff));
+      const reach = copyBack({ ...common, draft }, bar - several.count, F.zero, null, F.zero);
+      draft.extent = F.max(draft.extent, F.max(reach, fullBarOf(staff)));
       continue;
     }
     const nothing: XmlElement = { name: 'mRest', attributes: {}, children: [], text: '', line: 0 };
@@ -121,8 +122,7 @@ const readStaff = (
       wait(world, { element: item, bar, staves: troupe.staves, at: F.zero, layerStaff: staff });
 };
 
-const stavesOf = (part: PartState, troupe: Troupe): readonly StaffState[] =>
-  [...troupe.staves.values()].filter((staff) => staff.part === part);
+const stavesOf = (part: PartState, troupe: Troupe): readonly StaffState[] => troupe.byPart.get(part) ?? [];
 
 const definitions = new Set(['staffDef', 'scoreDef', 'staffGrp']);
 
@@ -137,6 +137,7 @@ export const readMeasure = (item: MeasureItem, bar: number, troupe: Troupe, worl
   }
   const id = attribute(element, 'xml:id');
   if (id !== '' && !world.barsById.has(id)) world.barsById.set(id, [bar]);
+  spend(world, troupe.parts.length + troupe.staves.size);
   for (const part of troupe.parts) {
     part.count = 0;
     const draft = draftOf(world, part, bar);

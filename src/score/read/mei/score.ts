@@ -16,7 +16,7 @@ import { readMeasure } from './measure.ts';
 import { refuseOtherNotation, titleOf } from './head.ts';
 import { collect, spreadOut, type Sequence } from './sequence.ts';
 import { tupletSpans } from './spans.ts';
-import { placeIn, type PartState, type World } from './state.ts';
+import { mostWork, placeIn, type PartState, type World } from './state.ts';
 import { readPlayback } from './tempo.ts';
 import { plainTree } from './tree.ts';
 import { troupeOf } from './troupe.ts';
@@ -176,6 +176,7 @@ export const scoreOf = (document: XmlElement): Result<Score> =>
       barsById: new Map(),
       implied: !gestural(root),
       order: 0,
+      budget: mostWork,
       newId: createIds(),
     };
     const expansions = movements.flatMap((movement) => {

@@ -3,7 +3,7 @@ import type { World, TupletSpan } from './state.ts';
 import { attribute, type XmlElement } from '../xml.ts';
 import { within } from './cast.ts';
 import { referred } from './tree.ts';
-import { ratioOf } from './layer.ts';
+import { ratioOf } from './tuplets.ts';
 import { tokens } from './values.ts';
 
 const spanNames = new Set(['tupletSpan']);

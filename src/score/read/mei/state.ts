@@ -1,5 +1,5 @@
 /** What the reader keeps while it goes through a file. */
-import type { Fraction, Place } from '../../../units/index.ts';
+import { Refusal, type Fraction, type Place } from '../../../units/index.ts';
 import type { Metre } from '../../metre.ts';
 import type { Direction } from '../../model.ts';
 import type { NoteMarks, WrittenNote } from '../../notes.ts';
@@ -82,6 +82,8 @@ export interface StaffState {
 export interface Several {
   readonly kind: 'rest' | 'copy';
   readonly count: number;
+  /** The bar that holds the sign. */
+  readonly bar: number;
   left: number;
 }
 
@@ -162,6 +164,8 @@ export interface World {
   /** Whether accidentals have to be worked out from key signature and bar, because the file gives none. */
   readonly implied: boolean;
   order: number;
+  /** Steps left of the work that a small file can ask for without end; see `spend`. */
+  budget: number;
   /** Makes an id for a new part. */
   readonly newId: (wish: string) => string;
 }
@@ -174,3 +178,16 @@ export const placeIn = (world: World, bar: number, part?: PartState): Place => (
 /** Keeps a mark until all notes are known. */
 export const wait = (world: World, waiting: Omit<Waiting, 'order'>): void =>
   void world.waiting.push({ ...waiting, order: world.waiting.length });
+
+/** Far more than any score asks for: repeated bars, marks over many notes, parts times bars. */
+export const mostWork = 50_000_000;
+
+/** Counts work that a file made to harm could ask for without end. Throws Refusal `file-too-large`. */
+export const spend = (world: Pick<World, 'budget'>, steps: number): void => {
+  world.budget -= steps;
+  if (world.budget < 0)
+    throw new Refusal(
+      'file-too-large',
+      'The file asks for more repeats, marks and parts than any score holds. It is damaged.',
+    );
+};

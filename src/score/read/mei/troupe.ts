@@ -3,12 +3,14 @@ import { fitId } from '../drafts/ids.ts';
 import { attribute, type XmlElement } from '../xml.ts';
 import { plansOf, within, type PartPlan } from './cast.ts';
 import { referred } from './tree.ts';
-import { placeIn, type PartState, type StaffState, type World } from './state.ts';
+import { placeIn, spend, type PartState, type StaffState, type World } from './state.ts';
 
 export interface Troupe {
   readonly parts: PartState[];
   /** By number, in score order. */
   readonly staves: Map<string, StaffState>;
+  /** The staves of each part, top to bottom. */
+  readonly byPart: Map<PartState, StaffState[]>;
   /** Staff numbers by the id of their `staffDef`. */
   readonly byId: ReadonlyMap<string, string>;
   /** Whether the file defines its staves at all. */
@@ -63,6 +65,7 @@ const newPart = (plan: PartPlan, world: World): PartState => {
 
 /** The part of an earlier movement that plays this one: of the same name, or, without names, on the same staves. */
 const partFor = (plan: PartPlan, taken: ReadonlySet<PartState>, world: World): PartState => {
+  spend(world, world.parts.length);
   const free = world.parts.filter((part) => !taken.has(part));
   const same =
     free.find(({ head }) => plan.name !== '' && head.name === plan.name) ??
@@ -79,11 +82,15 @@ const partFor = (plan: PartPlan, taken: ReadonlySet<PartState>, world: World): P
 export const troupeOf = (container: XmlElement, taken: Set<PartState>, world: World): Troupe => {
   const staves = new Map<string, StaffState>();
   const parts: PartState[] = [];
+  const byPart = new Map<PartState, StaffState[]>();
   const plans = plansOf(container);
   for (const plan of plans) {
     const part = partFor(plan, taken, world);
     taken.add(part);
     parts.push(part);
+    const own: StaffState[] = [];
+    byPart.set(part, own);
+    spend(world, plan.numbers.length * (1 + world.staves.length));
     plan.numbers.forEach((n, index) => {
       const earlier = world.staves.findLast((one) => one.part === part && one.number === index + 1);
       const staff = freshStaff(n, part, index + 1, earlier?.told);
@@ -91,6 +98,7 @@ export const troupeOf = (container: XmlElement, taken: Set<PartState>, world: Wo
       const key = earlier?.told.key ?? null;
       staff.key = key === null || key.fifths === 0 ? key : { fifths: 0, mode: '', alters: new Map() };
       staves.set(n, staff);
+      own.push(staff);
       world.staves.push(staff);
     });
   }
@@ -105,7 +113,7 @@ export const troupeOf = (container: XmlElement, taken: Set<PartState>, world: Wo
     const id = attribute(one, 'xml:id');
     if (id !== '' && !byId.has(id)) byId.set(id, attribute(one, 'n'));
   }
-  return { parts, staves, byId, planned: plans.length > 0 };
+  return { parts, staves, byPart, byId, planned: plans.length > 0 };
 };
 
 /** The staff that a `staff` element fills; one that nobody defined becomes a part of its own. */
@@ -132,6 +140,7 @@ export const staffNamed = (element: XmlElement, bar: number, troupe: Troupe, wor
   }
   troupe.parts.push(part);
   troupe.staves.set(n, staff);
+  troupe.byPart.set(part, [staff]);
   world.staves.push(staff);
   staff.keys.set(bar, staff.key);
   return staff;
