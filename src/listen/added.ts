@@ -4,9 +4,9 @@ import { listeningRate, type AddedNote } from './model.ts';
 import { coarseHop, frameSeconds } from './spectra.ts';
 
 /** dB below the loud parts of the take within which something counts as played. */
-const loud = -25;
+const loud = -20;
 /** Suddenness from which on something new begins, and seconds that it has to last. */
-const sudden = 0.8;
+const sudden = 1.2;
 const shortest = 0.06;
 /** Seconds on each side of an expected note in which a beginning belongs to that note. */
 const own = 0.09;
@@ -26,7 +26,7 @@ const keyOf = ({ coarse }: Take, from: number, to: number): number | null => {
   return best;
 };
 
-/** Seconds in the recording. Only clear beginnings far from every expected note are told: noise and echoes are none. */
+/** Seconds in the recording. Only clear beginnings after a fall of the level and far from every expected note are told: noise, vibrato and echoes are none. What is slurred in is not found. */
 export const addedNotes = (take: Take): readonly AddedNote[] => {
   const { coarse, located, placed, signal } = take;
   const starts = located.map(({ chosen, coarse: at }) => chosen?.perceived ?? at).sort((a, b) => a - b);
@@ -54,7 +54,7 @@ export const addedNotes = (take: Take): readonly AddedNote[] => {
       end += 1;
     const rise =
       Math.max(coarse.level[t + 1] ?? -99, coarse.level[t + 2] ?? -99) - (coarse.level[t - 2] ?? -99);
-    if ((end - t) * frameSeconds < shortest || rise < 3) continue;
+    if ((end - t) * frameSeconds < shortest || rise < 6) continue;
     found.push({ time, duration: (end - t) * frameSeconds, midi: keyOf(take, t + 1, end) });
     t = Math.min(end, t + 4);
   }

@@ -20,6 +20,29 @@ export interface OffsetScores {
 /** Offsets that are tried: the recording may begin a minute late, or any time early. */
 export const latestBegin = 60;
 
+/** Beats before the first click that have to be silent, and seconds within which a beat is taken. */
+const silentBefore = 8;
+const sameBeat = 0.05;
+
+/**
+ * Where a click would be taken for the drill's own and none is: the beats before the first one and in the gaps between
+ * clicks. They tell a bar from the next one, where all else repeats.
+ */
+const silentBeats = (clicks: readonly ExpectedClick[]): readonly number[] => {
+  const times = clicks.map(({ time }) => time);
+  const gaps = times.slice(1).map((time, i) => time - (times[i] ?? 0));
+  const beat = Math.max(0.2, Math.min(...gaps));
+  const [first, last] = [times[0] ?? 0, times.at(-1) ?? 0];
+  if (gaps.length === 0) return [];
+  const before = Array.from({ length: silentBefore }, (_, k) => first - (k + 1) * beat);
+  const between = times.slice(1).flatMap((time, i) => {
+    const from = times[i] ?? 0;
+    const count = Math.round((time - from) / beat);
+    return Array.from({ length: Math.max(0, count - 1) }, (_, k) => from + ((k + 1) * (time - from)) / count);
+  });
+  return [...before, ...between].filter((time) => time < last - sameBeat);
+};
+
 /** How well the clicks fit at each possible offset: the mean likeness, 1 where nothing stands out. */
 export const clickScores = (
   { beatBins, firstBins, character }: Pick<ClickLikeness, 'beatBins' | 'firstBins' | 'character'>,
@@ -41,6 +64,13 @@ export const clickScores = (
       // The characters tell beats from first beats; they differ by about a tenth in what a room leaves of them.
       const kind = Math.max(-0.1, Math.min(0.1, (first ? -1 : 1) * (character[b] ?? 0)));
       scores[o] = (scores[o] ?? 0) + near * (1 + 2 * kind);
+    }
+  }
+  for (const time of silentBeats(used)) {
+    const at = Math.round(time / step) + shift;
+    for (let o = 0; o < count; o += 1) {
+      const b = o + at;
+      scores[o] = (scores[o] ?? 0) - Math.max(beatBins[b] ?? 1, firstBins[b] ?? 1);
     }
   }
   for (let o = 0; o < count; o += 1) scores[o] = (scores[o] ?? 0) / Math.max(1, used.length);
@@ -132,8 +162,6 @@ const fit = (found: readonly Found[], before: Pick<Line, 'offset' | 'slope'>): L
   return { offset, slope, spread, offsetError, slopeError, fitting: used };
 };
 
-/** Seconds on each side of where a click is expected. */
-const window = 0.012;
 /** A click counts as heard from here on, against its surroundings. */
 const clearEnough = 2.5;
 
@@ -149,22 +177,50 @@ const closer = (likeness: ClickLikeness, clicks: readonly ExpectedClick[], offse
   return shifts.length === 0 ? offset : median(shifts);
 };
 
-/** Once the line is known, softer clicks are found too: near it, and against their surroundings. */
-const nearWindow = 0.004;
+/** Once a line is known, softer clicks are found too: near it, and against their surroundings. Seconds, one pass each. */
+const windows = [0.006, 0.004, 0.002] as const;
 const softEnough = 1.5;
 
 const nearby = (
   likeness: ClickLikeness,
   clicks: readonly ExpectedClick[],
   { offset, slope }: Pick<Line, 'offset' | 'slope'>,
+  window: number,
 ): readonly Found[] =>
   clicks.flatMap(({ time, first }) => {
-    const peak = peakNear(first ? likeness.first : likeness.beat, offset + slope * time, nearWindow);
+    const peak = peakNear(first ? likeness.first : likeness.beat, offset + slope * time, window);
     if (peak === null) return [];
     const bins = first ? likeness.firstBins : likeness.beatBins;
     const clear = bins[Math.floor((peak.at * listeningRate) / bin)] ?? 0;
     return clear >= softEnough ? [{ drill: time, heard: peak.at, clear }] : [];
   });
+
+/** Rates that are tried, in ppm, and offsets around the first one, in seconds. */
+const tried = { most: 240, step: 8 } as const;
+const shifts = Array.from({ length: 9 }, (_, k) => (k - 4) * 0.002);
+/** What a rate of 50 ppm costs, in clicks that stand out by one more. */
+const rateCost = 0.5;
+
+/** The line on which the clicks stand out most, all of them together: noise and notes lie on none (Hough 1962). */
+const bestLine = (
+  { beatBins, firstBins }: ClickLikeness,
+  clicks: readonly ExpectedClick[],
+  offset: number,
+): Pick<Line, 'offset' | 'slope'> => {
+  let [best, most] = [{ offset, slope: 1 }, -Infinity];
+  for (let ppm = -tried.most; ppm <= tried.most; ppm += tried.step)
+    for (const shift of shifts) {
+      const slope = 1 + ppm / 1e6;
+      let score = -rateCost * (ppm / priorPpm) ** 2;
+      for (const { time, first } of clicks) {
+        const b = Math.round(((offset + shift + slope * time) * listeningRate) / bin - 0.5);
+        const bins = first ? firstBins : beatBins;
+        score += (bins[b] ?? 1) + 0.5 * ((bins[b - 1] ?? 1) + (bins[b + 1] ?? 1));
+      }
+      if (score > most) [best, most] = [{ offset: offset + shift, slope }, score];
+    }
+  return best;
+};
 
 /**
  * Follows the clicks from a first offset in seconds. Null where they do not stand out: fewer than four are heard (or
@@ -176,27 +232,16 @@ export const followClicks = (
   offset: number,
 ): Clock | null => {
   const end = likeness.beat.length / listeningRate;
-  const found: Found[] = [];
-  let line: Pick<Line, 'offset' | 'slope'> = { offset: closer(likeness, clicks, offset), slope: 1 };
-  let expected = 0;
-  let refit = 8;
-  for (const { time, first } of clicks) {
-    const at = line.offset + line.slope * time;
-    if (at < 0 || at > end) continue;
-    expected += 1;
-    const peak = peakNear(first ? likeness.first : likeness.beat, at, window);
-    if (peak === null) continue;
-    const bins = first ? likeness.firstBins : likeness.beatBins;
-    const clear = bins[Math.floor((peak.at * listeningRate) / bin)] ?? 0;
-    if (clear >= clearEnough) found.push({ drill: time, heard: peak.at, clear });
-    if (found.length < refit) continue;
-    line = fit(found.slice(-400), line);
-    refit = Math.ceil(found.length * 1.3) + 4;
-  }
-  if (found.length < Math.max(2, Math.min(4, expected))) return null;
-  line = fit(found, line);
-  const all = nearby(likeness, clicks, line);
-  const final = fit(all.length >= found.length ? all : found, line);
+  let line = bestLine(likeness, clicks, closer(likeness, clicks, offset));
+  for (const window of windows) line = fit(nearby(likeness, clicks, line, window), line);
+  const all = nearby(likeness, clicks, line, windows.at(-1) ?? 0);
+  const final = fit(all, line);
+  const expected = clicks.filter(({ time }) => {
+    const at = final.offset + final.slope * time;
+    return at >= 0 && at <= end;
+  }).length;
+  const strong = all.filter(({ clear }) => clear >= clearEnough).length;
+  if (strong < Math.max(2, Math.min(4, expected))) return null;
   const ppm = (final.slope - 1) * 1e6;
   if (final.fitting < Math.max(2, 0.25 * expected) || Math.abs(ppm) > mostPpm) return null;
   const stretch = (all.at(-1)?.drill ?? 0) - (all[0]?.drill ?? 0);

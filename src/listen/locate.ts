@@ -36,6 +36,9 @@ export interface Task {
 /** What the model of note beginnings says of a candidate; seconds in the recording. */
 export interface Judged {
   readonly candidate: Candidate;
+  /** What the model was told, and the time that its answers count from. */
+  readonly features: readonly number[];
+  readonly reference: number;
   /** Log odds that it is the note's beginning. */
   readonly odds: number;
   readonly physical: number;
@@ -247,6 +250,8 @@ const judge = (candidate: Candidate, features: readonly number[]): Judged => {
   const scale = (log: number): number => 0.01 * Math.exp(Math.max(-4, Math.min(3, log)));
   return {
     candidate,
+    features,
+    reference,
     odds,
     physical: reference + physical / 100,
     perceived: reference + perceived / 100,

@@ -21,7 +21,7 @@ export interface PlayerHeard {
   readonly abandoned: number;
   /** By how much the stretches around the clicks became softer when the click was taken out, in dB. */
   readonly clickRemoved: number;
-  /** How much the take resembles what was expected, 0 to 1: the share of notes found at their pitch. */
+  /** How much the take resembles what was expected, 0 to 1: the share of notes found in order at their pitch. */
   readonly fit: number;
   /** Seconds on the drill's timeline at which the recording begins and ends. */
   readonly begins: number;
@@ -101,12 +101,12 @@ const noteOf = (
   });
 };
 
-/** The share of notes that are found at their pitch. */
-const fitOf = (located: readonly Located[]): number => {
-  const good = located.filter(
-    ({ chosen, likeness }) => chosen !== null && chosen.odds > sureOdds && (likeness ?? 1) >= 0.5,
-  );
-  return good.length / Math.max(1, located.length);
+/** The share of notes that are found, in order, at their pitch; how surely their beginnings are known is another matter. */
+const fitOf = (located: readonly Located[], seconds: number): number => {
+  // What lies beyond the recording's end was never played into it.
+  const inside = located.filter(({ coarse }) => coarse >= 0 && coarse < seconds);
+  const good = inside.filter(({ visited, likeness }) => visited && (likeness ?? 1) >= 0.5);
+  return good.length / Math.max(1, inside.length);
 };
 
 /**
@@ -129,7 +129,7 @@ export const hearPlayer = (sound: Float32Array, task: Task, weighting: readonly 
     })),
     abandoned: placed.abandoned.length,
     clickRemoved: take.softer,
-    fit: fitOf(located),
+    fit: fitOf(located, seconds),
     begins: toDrill(clock, 0),
     ends: toDrill(clock, seconds),
   };

@@ -77,7 +77,7 @@ export const withoutClicks = (
     const [cr, ci, o, h] = [crossRe[k] ?? 0, crossIm[k] ?? 0, own[k] ?? 0, heard[k] ?? 0];
     const coherence = (cr * cr + ci * ci) / Math.max(1e-30, o * h);
     const trust = Math.max(0, (coherence - 2 * chance) / Math.max(coherence, 1e-9));
-    const below = o + 1e-4 * strongest;
+    const below = o + 1e-6 * strongest;
     re[k] = (trust * cr) / below;
     im[k] = (trust * ci) / below;
   }

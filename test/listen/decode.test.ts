@@ -98,7 +98,10 @@ describe('files by their content', () => {
 });
 
 const sine = (seconds: number, rate: number, size = 0.5): Float32Array =>
-  Float32Array.from({ length: Math.round(seconds * rate) }, (_, n) => size * Math.sin((2 * Math.PI * 440 * n) / rate));
+  Float32Array.from(
+    { length: Math.round(seconds * rate) },
+    (_, n) => size * Math.sin((2 * Math.PI * 440 * n) / rate),
+  );
 
 describe('WAV files', () => {
   it.each([
@@ -145,7 +148,9 @@ describe('WAV files', () => {
     expect(await refused(soundWav([sine(1, 48_000)], 48_000, 16))).toBe('take-short');
     const square = sine(3, 48_000, 5).map((x) => Math.max(-1, Math.min(1, x)));
     expect(await refused(soundWav([square], 48_000, 16))).toBe('take-clipped');
-    expect(await saidOf(soundWav([sine(3, 48_000, 1.003).map((x) => Math.max(-1, Math.min(1, x)))], 48_000, 16))).toContain('take-clipped');
+    expect(
+      await saidOf(soundWav([sine(3, 48_000, 1.003).map((x) => Math.max(-1, Math.min(1, x)))], 48_000, 16)),
+    ).toContain('take-clipped');
     const whole = soundWav([sine(6, 48_000)], 48_000, 16);
     expect(await saidOf(whole.slice(0, Math.floor(whole.length / 2)))).toContain('file-truncated');
   });

@@ -1,0 +1,94 @@
+/** "levare hear" on a drill made by "levare drill" and on recordings that the drill's own sound stands in for. */
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readingSchema } from '../../src/desk/index.ts';
+import { levare } from './run.ts';
+
+const place = mkdtempSync(path.join(tmpdir(), 'levare-hear-'));
+const drill = path.join(place, 'drill');
+const solo = path.join(place, 'solo');
+const full = (folder: string): string => path.join(folder, 'full.wav');
+const demo = path.resolve('demo', 'lanterns-on-the-towpath.musicxml');
+
+beforeAll(async () => {
+  const plain = ['--bars', '1-8', '--words', 'none', '--paper', 'none'];
+  expect((await levare(['drill', demo, ...plain, '--out', drill])).code).toBe(0);
+  // Only the first part sounds: what that player's microphone would hear, with the click.
+  expect((await levare(['drill', demo, ...plain, '--without', 'P2', '--out', solo])).code).toBe(0);
+}, 60_000);
+afterAll(() => rmSync(place, { recursive: true, force: true }));
+
+describe('levare hear', () => {
+  it('prints a reading that its schema knows, with the notes of timeline.json where they stand', async () => {
+    const { code, out, err } = await levare(['hear', `P1=${full(solo)}`, '--drill', drill, '--json']);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    const reading = readingSchema.parse(JSON.parse(out));
+    const timeline = JSON.parse(readFileSync(path.join(drill, 'timeline.json'), 'utf8')) as {
+      notes: { id: string; part: string; time: number }[];
+    };
+    const own = timeline.notes.filter(({ part }) => part === 'P1');
+    expect(reading.notes.map(({ id }) => id)).toEqual(own.map(({ id }) => id));
+    expect(reading.clock[0]).toMatchObject({ part: 'P1', by: 'clicks' });
+    // full.wav begins with the drill itself.
+    expect(Math.abs(reading.clock[0]?.offset ?? 9)).toBeLessThan(0.002);
+    const off = reading.notes.flatMap(({ onset, expected, state }) =>
+      state === 'heard' && onset !== null ? [Math.abs(onset - expected)] : [],
+    );
+    expect(off.length).toBeGreaterThan(0.9 * own.length);
+    // The voice begins on its sample but comes within 40 dB of its loudest, which is what is read, some ms later.
+    expect([...off].sort((a, b) => a - b)[Math.floor(off.length / 2)]).toBeLessThan(0.01);
+  });
+
+  it('says it in words, in no more than thirty lines, and keeps it in a folder', async () => {
+    const heard = path.join(place, 'heard');
+    const { code, out } = await levare(['hear', `P1=${full(solo)}`, '--drill', drill, '--out', heard]);
+    expect(code).toBe(0);
+    expect(out.trimEnd().split('\n').length).toBeLessThanOrEqual(30);
+    expect(out).toMatch(/\d+ of \d+ notes heard/);
+    expect(readFileSync(path.join(heard, 'reading.txt'), 'utf8')).toBe(out);
+    expect(
+      readingSchema.safeParse(JSON.parse(readFileSync(path.join(heard, 'reading.json'), 'utf8'))).success,
+    ).toBe(true);
+  });
+
+  it('its schema is the one in docs/schemas', async () => {
+    const { jsonSchemas } = await import('../../src/desk/index.ts');
+    const kept: unknown = JSON.parse(
+      readFileSync(path.resolve('docs', 'schemas', 'levare.reading.1.json'), 'utf8'),
+    );
+    expect(kept).toEqual(jsonSchemas()['levare.reading.1.json']);
+  });
+
+  it.each([
+    [[], 'Name the recordings'],
+    [['nowhere.wav', '--drill', drill], 'for 2 player'],
+    [['P1=nowhere.wav', '--drill', drill], 'There is no file nowhere.wav'],
+    [['P9=nowhere.wav', '--drill', drill], 'There is no part "P9"'],
+    [['P1=a.wav', 'P1=b.wav', '--drill', drill], 'Two recordings are given for P1'],
+    [['P1=a.wav'], 'Say what was played'],
+    [['P1=a.wav', '--drill', demo], 'is a score'],
+    [['P1=a.wav', '--drill', drill, '--with', 'drums'], 'it can be click or free'],
+    [[`P1=${demo}`, '--drill', drill], 'is no recording that is known'],
+  ])('refuses %j in plain words', async (args, words) => {
+    const { code, err } = await levare(['hear', ...args]);
+    expect(code).toBe(2);
+    expect(err).toContain(words);
+  });
+
+  it('refuses a score that has changed, and a recording of something else', async () => {
+    const changed = path.join(place, 'changed');
+    expect((await levare(['drill', demo, '--bars', '1-4', '--paper', 'none', '--out', changed])).code).toBe(
+      0,
+    );
+    const score = path.join(changed, 'score.musicxml');
+    writeFileSync(score, `${readFileSync(score, 'utf8')}\n`);
+    expect((await levare(['hear', `P1=${full(solo)}`, '--drill', changed])).err).toContain(
+      'is not the one that the drill was made on',
+    );
+    const other = await levare(['hear', `P2=${full(solo)}`, '--drill', drill]);
+    expect(other.code).toBe(2);
+    expect(other.err).toContain('does not sound like');
+  });
+});
