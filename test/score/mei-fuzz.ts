@@ -20,7 +20,7 @@ const seeds = (): readonly string[] => {
     ...Object.values(examples),
     readFileSync(path.join(formats, 'lanterns.mei'), 'utf8').slice(0, 30_000) + '</layer></staff></measure>',
     // Most often: it has one of everything.
-    ...Array.from({ length: 12 }, () => odd),
+    ...Array.from({ length: 6 }, () => odd),
   ];
 };
 

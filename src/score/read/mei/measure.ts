@@ -137,7 +137,7 @@ export const readMeasure = (item: MeasureItem, bar: number, troupe: Troupe, worl
   }
   const id = attribute(element, 'xml:id');
   if (id !== '' && !world.barsById.has(id)) world.barsById.set(id, [bar]);
-  spend(world, troupe.parts.length + troupe.staves.size);
+  spend(world, 50 * troupe.parts.length + troupe.staves.size);
   for (const part of troupe.parts) {
     part.count = 0;
     const draft = draftOf(world, part, bar);

@@ -57,7 +57,7 @@ export const copyBack = (
       place,
     );
   // A copied note takes memory too.
-  spend(world, 50 * notes.length);
+  spend(world, 500 * notes.length);
   const last = notes.reduce((end, { note }) => F.max(end, F.add(note.onset, note.duration)), F.zero);
   const end = to ?? last;
   let reach = at;

@@ -19,7 +19,7 @@ const layersOf = (root: XmlElement, asked: ReadonlySet<string>): ReadonlyMap<str
       const open = [layer];
       for (let element = open.pop(); element !== undefined; element = open.pop()) {
         const id = attribute(element, 'xml:id');
-        if (asked.has(id)) found.set(id, key);
+        if (id !== '' && asked.has(id)) found.set(id, key);
         open.push(...element.children);
       }
     }
