@@ -491,6 +491,17 @@ describe('bars', () => {
     expect(score.bars.map(({ pickup }) => pickup)).toEqual([true, false, false, true, false]);
     expect(codes).toEqual([]);
   });
+  it('may hold a space that says no length', () => {
+    // As in the sample encodings of the MEI project (short_examples/x3staff.mei).
+    const staves = treble + treble.replace('n="1"', 'n="2"');
+    const { score, codes } = read(
+      section(`<measure n="1">${staff(layer('<space/>'))}${staff(layer(notes('c4:1')), 2)}</measure>`, {
+        staves,
+      }),
+    );
+    expect(bars(score)).toEqual(['1 1 4/4']);
+    expect(codes).toEqual([]);
+  });
   it('repeat two bars, or beats', () => {
     const two = read(
       section(bar(1, notes('c4:1')) + bar(2, notes('d4:1')) + bar(3, '<mRpt2/>') + bar(5, notes('e4:1'))),

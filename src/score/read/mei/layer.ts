@@ -174,6 +174,11 @@ export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
       cue: around.cue || (element.name === 'chord' && isCue(element, grace !== null)),
       place,
     };
+    // A space that says no length fills the bar, as some programs write it.
+    if (element.name === 'space' && attribute(element, 'dur') === '') {
+      barRest(null);
+      return;
+    }
     const written = writtenOf(element, null, setting);
     const length = written === null ? null : lengthOf(written, ratio);
     if (written !== null && length === null)
