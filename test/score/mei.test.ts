@@ -345,6 +345,22 @@ describe('pitch', () => {
     expect(score.parts[0]?.notes.map(({ midi }) => midi)).toEqual([84, 84]);
   });
 
+  it('of a tablature is not read, but its rhythm is', () => {
+    // MEI 5, tabGrp: the notes of one moment; a tabGrp without notes is a rest.
+    const lute = '<staffDef n="1" lines="6" notationtype="tab.lute.french"/>';
+    const { score, codes } = read(
+      section(
+        bar(
+          1,
+          '<tabGrp dur="2"><tabDurSym/><note tab.course="1" tab.fret="0"/><note tab.course="4" tab.fret="2"/></tabGrp><tabGrp dur="4"><note tab.course="1" tab.fret="2"/></tabGrp><tabGrp dur="4"><tabDurSym/></tabGrp>',
+        ),
+        { staves: lute },
+      ),
+    );
+    expect(sounding(score)).toEqual(['0 1/2 x', '0 1/2 x', '1/2 1/4 x']);
+    expect(codes).toEqual(['not-kept']);
+  });
+
   it('of drums is a place on the staff', () => {
     const drums = '<staffDef n="1" lines="5" clef.shape="perc"/>';
     const { score, codes } = read(

@@ -68,6 +68,7 @@ const eventNames = new Set([
   'bTrem',
   'fTrem',
   'graceGrp',
+  'tabGrp',
   'mRest',
 ]);
 
@@ -291,6 +292,13 @@ export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
       case 'rest':
       case 'space':
         event(element, around);
+        break;
+      case 'tabGrp':
+        // The heads of one moment of a tablature; without any it is a rest.
+        event(
+          { ...element, name: element.children.some(({ name }) => name === 'note') ? 'chord' : 'rest' },
+          around,
+        );
         break;
       case 'beam': {
         const beam: Beamed[] = [];

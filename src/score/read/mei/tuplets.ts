@@ -26,8 +26,15 @@ export const inside = (
   return outer;
 };
 
-/** "3" notes in the time of how many: MEI leaves it out where it is the power of two below. */
-const usualBase = (num: number): number => 2 ** Math.floor(Math.log2(Math.max(1, num - 1)));
+/**
+ * In the time of how many notes a tuplet stands that does not say so: the power of two below its number (3:2, 5:4, 7:4); of a power of
+ * two itself three quarters of it, as in compound time (4:3, 8:6), and 2:3. Common practice, no source.
+ */
+const usualBase = (num: number): number => {
+  const power = 2 ** Math.floor(Math.log2(num));
+  if (power < num) return power;
+  return num === 2 ? 3 : Math.max(1, (3 * num) / 4);
+};
 
 /** The ratio of a tuplet; null where it can not be read. */
 export const ratioOf = (
@@ -53,7 +60,7 @@ export const ratioOf = (
       'tuplet-base-assumed',
       '',
       (many) =>
-        `A tuplet does not say in the time of how many notes it is played (${many}); the power of two below its number is taken.`,
+        `A tuplet does not say in the time of how many notes it is played (${many}); the usual ratio is taken.`,
       place,
     );
   return { actual: num, normal };
