@@ -1,0 +1,59 @@
+/**
+ * Where metre or tempo change: a metre signature other than the one before within a movement; a printed tempo mark, a change of beat, or tempo
+ * words after the movement has begun. What is printed is what counts; a tempo for playback only is none.
+ */
+import { tempoWordsOf } from '../rhythm/gradual.ts';
+import { metreText } from '../score/metre.ts';
+import { F, type Beats } from '../units/index.ts';
+import { noFacts, type Place } from './model.ts';
+import type { Music } from './music.ts';
+import { spotIn } from './spot.ts';
+
+const begins = (music: Music, bar: number): boolean => bar === 0 || music.heads.has(bar);
+
+const placeAt = (
+  music: Music,
+  kind: 'metre-change' | 'tempo-change',
+  bar: number,
+  at: Beats,
+  text: string,
+): Place => {
+  const spot = spotIn(music, bar, at);
+  const parts = music.players.map(({ part }) => part.id);
+  return { kind, value: null, parts, from: spot, to: spot, seams: [], facts: { ...noFacts, text } };
+};
+
+export const metreChanges = (music: Music): readonly Place[] =>
+  music.score.bars.flatMap(({ index, start, metre }) => {
+    const before = music.score.bars[index - 1];
+    if (before === undefined || begins(music, index) || metreText(before.metre) === metreText(metre))
+      return [];
+    return [
+      placeAt(music, 'metre-change', index, start, `${metreText(before.metre)} to ${metreText(metre)}`),
+    ];
+  });
+
+export const tempoChanges = (music: Music): readonly Place[] => {
+  const told = [
+    ...music.score.marks.flatMap((mark): { at: Beats; bar: number; text: string }[] => {
+      if (mark.kind === 'tempo' && mark.printed) {
+        const figure = F.toNumber(mark.perMinute);
+        return [
+          { at: mark.at, bar: mark.bar, text: `${F.format(mark.unit)} = ${Number(figure.toFixed(2))}` },
+        ];
+      }
+      return mark.kind === 'relation' ? [{ at: mark.at, bar: mark.bar, text: 'a new beat' }] : [];
+    }),
+    ...tempoWordsOf(music.score),
+  ].sort((a, b) => F.compare(a.at, b.at));
+  const places: Place[] = [];
+  for (const { at, bar, text } of told) {
+    const start = music.score.bars[bar]?.start;
+    if (start === undefined || (begins(music, bar) && F.equal(at, start))) continue;
+    const last = places.at(-1);
+    if (last !== undefined && F.equal(last.from.at, at)) {
+      places[places.length - 1] = { ...last, facts: { ...last.facts, text: `${last.facts.text}, ${text}` } };
+    } else places.push(placeAt(music, 'tempo-change', bar, at, text));
+  }
+  return places;
+};

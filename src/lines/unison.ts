@@ -1,0 +1,64 @@
+/**
+ * Rhythmic unison: all players (of four or more, one may be silent or hold) strike together and nobody strikes otherwise, for about two bars
+ * (bars of three: four), in at least two different lengths. Our definition.
+ */
+import { noFacts, type Place } from './model.ts';
+import { idsOf, type Moment } from './moments.ts';
+import { barAt, type Music, type Strike } from './music.ts';
+import { spotOf } from './spot.ts';
+
+/** Bars from the first strike to the end of the last, a little less than is meant: an upbeat or a rest may be missing. */
+const leastBars = { usual: 1.5, ofThree: 3.5 };
+
+const strikeOf = (moment: Moment | undefined): Strike | null =>
+  moment === undefined ? null : ([...moment.strikes.values()][0] ?? null);
+
+const placeOf = (music: Music, run: readonly Moment[]): Place | null => {
+  const [first, last] = [strikeOf(run[0]), strikeOf(run.at(-1))];
+  const bar = barAt(music, run[0]?.at ?? 0);
+  if (first === null || last === null || bar === null) return null;
+  const three = music.grids[bar.index]?.beats.length === 3;
+  const least = (bar.end - bar.start) * (three ? leastBars.ofThree : leastBars.usual);
+  const lengths = new Set(run.slice(1).map(({ at }, i) => at - (run[i]?.at ?? 0)));
+  if (last.end - first.at < least || lengths.size < 2) return null;
+  return {
+    kind: 'rhythmic-unison',
+    value: null,
+    parts: idsOf(
+      music,
+      run.flatMap(({ strikes }) => [...strikes.keys()]),
+    ),
+    from: spotOf(music, first),
+    to: spotOf(music, last),
+    seams: [],
+    facts: { ...noFacts, count: run.length },
+  };
+};
+
+export const unisons = (music: Music, moments: readonly Moment[]): readonly Place[] => {
+  const count = music.players.length;
+  if (count < 2) return [];
+  const needed = count >= 4 ? count - 1 : count;
+  const places: Place[] = [];
+  let run: Moment[] = [];
+  let missing: number | null = null;
+  const close = (): void => {
+    const place = placeOf(music, run);
+    if (place !== null) places.push(place);
+    run = [];
+    missing = null;
+  };
+  for (const moment of moments) {
+    const away = music.players.find(({ index }) => !moment.strikes.has(index))?.index ?? null;
+    const before = run.at(-1);
+    const far =
+      before !== undefined && moment.silentFrom < moment.at - (barAt(music, before.at)?.beat ?? 1) * 2;
+    if (moment.strikes.size < needed || far) close();
+    if (moment.strikes.size < needed) continue;
+    if (missing !== null && away !== null && away !== missing) close();
+    missing ??= away;
+    run.push(moment);
+  }
+  close();
+  return places;
+};
