@@ -1,8 +1,9 @@
 /**
  * Places at the edges of bars, phrases and movements (our definitions, common practice):
  *   - Held over the bar line by one player alone, while at least two others strike the down-beat.
- *   - Phrase starts by upbeat: after a rest of his own, one player alone strikes in the second half of a bar (two beats of three), nobody else
- *     until the bar line, where he and somebody else strike; what went before has come to rest: nobody strikes in the beat before.
+ *   - Phrase starts by upbeat: after a rest of their own, a player strikes alone in the second half of a bar (two beats of three), nobody else
+ *     until the bar line, where the same player strikes, and somebody else within the bar; what went before has come to rest: nobody strikes in
+ *     the beat before.
  *   - Last notes: the last notes of all who play at the end of a movement, struck together.
  *   - A long note (two beats at least, and eight notes of the run), then at once four notes or more of a quarter of the beat or less.
  */
@@ -70,7 +71,7 @@ const upbeatOf = (music: Music, player: Player, strike: Strike, i: number): Plac
   if (others.some(({ strikes }) => strikesIn(strikes, strike.at - bar.beat + 1, bar.end).length > 0))
     return null;
   const arrives = strikeAt(player.strikes, bar.end);
-  const joined = others.some(({ strikes }) => strikeAt(strikes, bar.end) !== null);
+  const joined = others.some(({ strikes }) => strikesIn(strikes, bar.end, next.end).length > 0);
   return arrives !== null && joined ? placeOf(music, 'upbeat-start', [player.index], strike, arrives) : null;
 };
 
@@ -84,16 +85,30 @@ export const upbeatStarts = (music: Music): readonly Place[] =>
         }),
       );
 
-export const lastNotes = (music: Music, moments: readonly Moment[]): readonly Place[] =>
-  moments.flatMap((moment, i): Place[] => {
+/** The bars with which movements end as they are played: where fine stands, or else the last, unless a da capo or dal segno stands there. */
+const endings = ({ score, movementOf }: Music): ReadonlySet<number> => {
+  const ends = new Set<number>();
+  for (const { index, jumps } of score.bars) {
+    const fine = jumps.some(({ kind }) => kind === 'fine');
+    const back = jumps.some(({ kind }) => kind === 'daCapo' || kind === 'dalSegno');
+    if (fine || (movementOf[index + 1] !== movementOf[index] && !back)) ends.add(index);
+  }
+  return ends;
+};
+
+export const lastNotes = (music: Music, moments: readonly Moment[]): readonly Place[] => {
+  const ends = endings(music);
+  return moments.flatMap((moment, i): Place[] => {
     const next = moments[i + 1];
     const bar = barAt(music, moment.at)?.index ?? 0;
-    const after = next === undefined ? null : (barAt(music, next.at)?.index ?? 0);
-    const ends = after === null || music.movementOf[after] !== music.movementOf[bar];
+    const after = next === undefined ? music.bars.length : (barAt(music, next.at)?.index ?? 0);
+    // Bars without notes may follow before the end.
+    const last = Array.from({ length: after - bar }, (_, k) => bar + k).some((index) => ends.has(index));
     const [first] = moment.strikes.values();
-    if (!ends || moment.strikes.size < 2 || first === undefined) return [];
+    if (!last || moment.strikes.size < 2 || first === undefined) return [];
     return [placeOf(music, 'last-notes', [...moment.strikes.keys()], first, first, moment.strikes.size)];
   });
+};
 
 const leastRun = 4;
 

@@ -1,19 +1,19 @@
 /**
  * Imitation and canon (our definition, after common practice):
  *
- *   1. A motif of four notes or more, or of three in at least two values, begins in one part after a rest or a longer note (an entry), and
+ *   1. A motif of four notes or more in at least two values, or of six even ones that turn, begins in one part after a rest or a longer note (an entry), and
  *      another part that begins likewise, later, has the same rhythm (the last note is free) and the same contour: each step goes the same way,
  *      by the same number of staff steps (exact) or at most two more or less, while at least half are the same (tonal).
  *   2. The follower begins before the motif has ended, or no later than one beat after: a later answer is repetition.
- *   3. Scales (all steps the same way by one) and repeated notes are no motif; nor is what strikes together with it.
- *   4. Those that follow in turn with the same motif are told together.
- *   5. Strict canon: the follower keeps the same staff steps and rhythm for two bars at least and eight notes or more. Notes doubled by a
- *      third player belong to it.
+ *   3. Scales and repeated notes are no motif, and whoever strikes along with the leader from the beginning does not follow.
+ *   4. Those that follow in turn with the same motif are told together. What lies for the most part within a weightier one of the same players
+ *      is part of it.
+ *   5. Strict canon: the follower keeps the same staff steps and rhythm for two bars at least and eight notes or more.
  */
 import { beats, F } from '../units/index.ts';
 import { noFacts, type Place, type Seam } from './model.ts';
 import { idsOf } from './moments.ts';
-import { barAt, type Music, type Strike } from './music.ts';
+import { barAt, strikeAt, type Music, type Strike } from './music.ts';
 import { spotOf } from './spot.ts';
 
 interface Entry {
@@ -32,6 +32,7 @@ interface Answer {
 }
 
 const leastNotes = 4;
+const leastEven = 6;
 const canonNotes = 8;
 /** A motif is compared so far; longer agreement is canon all the same. */
 const longest = 4000;
@@ -81,21 +82,28 @@ const common = (a: Entry, b: Entry): { count: number; exact: boolean; exactCount
 };
 
 const isMotif = ({ row, index }: Entry, count: number): boolean => {
+  if (count < leastNotes) return false;
   const steps = Array.from({ length: count - 1 }, (_, k) => stepAt(row, index + k) ?? 0);
   const lengths = new Set(
     Array.from({ length: count - 1 }, (_, k) => (row[index + k + 1]?.at ?? 0) - (row[index + k]?.at ?? 0)),
   );
-  if (count < 3 || (count < leastNotes && lengths.size < 2)) return false;
   const moving = steps.filter((step) => step !== 0);
-  if (moving.length === 0) return false;
-  const scale =
-    lengths.size === 1 && steps.every((step) => step === 1) !== steps.every((step) => step === -1);
-  return !scale && (moving.length >= 2 || lengths.size >= 2);
+  const turns = moving.filter((step, k) => k > 0 && Math.sign(step) !== Math.sign(moving[k - 1] ?? 0)).length;
+  if (lengths.size === 1) return count >= leastEven && turns > 0;
+  return moving.length >= 2;
 };
 
 const endOf = ({ row, index }: Entry, count: number): number => row[index + count - 1]?.at ?? 0;
 
-/** Rule 3: the follower only plays along with somebody who began as the leader did. */
+/** Rule 3: the share of the motif's notes that the follower strikes too, while the leader has it. */
+const mostAlong = 0.7;
+
+const alongside = (leader: Entry, follower: Entry, count: number): boolean => {
+  const motif = leader.row.slice(leader.index, leader.index + count).filter(({ at }) => at < follower.at);
+  const along = motif.filter(({ at }) => strikeAt(follower.row, at) !== null).length;
+  return along > mostAlong * motif.length;
+};
+
 const answersOf = (music: Music): readonly Answer[] => {
   const entries = entriesOf(music);
   const answers: Answer[] = [];
@@ -108,7 +116,7 @@ const answersOf = (music: Music): readonly Answer[] => {
       if (follower.player === leader.player || follower.at === leader.at) continue;
       if (follower.row[follower.index]?.midi === null) continue;
       const { count, exact } = common(leader, follower);
-      if (!isMotif(leader, count)) continue;
+      if (!isMotif(leader, count) || alongside(leader, follower, count)) continue;
       const beat = barAt(music, follower.at)?.beat ?? 1;
       if (follower.at > endOf(leader, count) + beat) continue;
       if (
@@ -170,34 +178,49 @@ const placeOf = (music: Music, chain: readonly Answer[]): Place | null => {
   };
 };
 
-/** Chains of answers: the best follower of each leader, then who follows that one. */
+/** Rule 4: how much of a place lies within another of the same players. */
+const mostWithin = 0.5;
+
+const within = (place: Place, other: Place): boolean => {
+  const shared = place.parts.filter((id) => other.parts.includes(id)).length;
+  const [from, to] = [F.max(place.from.at, other.from.at), F.min(place.to.at, other.to.at)];
+  const common = F.toNumber(F.sub(to, from));
+  return shared >= 2 && common > mostWithin * F.toNumber(F.sub(place.to.at, place.from.at));
+};
+
+const weightOf = ({ facts, seams }: Place): number => facts.count * (1 + seams.length);
+
+/** All imitations and canons of a score, by where they begin. */
 export const imitations = (music: Music): readonly Place[] => {
   const answers = answersOf(music);
   const key = ({ player, at }: Entry): string => `${player} ${at}`;
   const byLeader = new Map<string, Answer[]>();
-  for (const answer of answers)
-    byLeader.set(key(answer.leader), [...(byLeader.get(key(answer.leader)) ?? []), answer]);
-  const used = new Set<string>();
-  const places: Place[] = [];
   for (const answer of answers) {
-    if (used.has(key(answer.leader))) continue;
+    const list = byLeader.get(key(answer.leader));
+    if (list === undefined) byLeader.set(key(answer.leader), [answer]);
+    else list.push(answer);
+  }
+  const places = [...byLeader.values()].flatMap((first): Place[] => {
+    const leader = first[0]?.leader;
+    if (leader === undefined) return [];
     const chain: Answer[] = [];
-    const taken = new Set([key(answer.leader)]);
-    const follow = (entry: Entry): void => {
+    const taken = new Set([key(leader)]);
+    const waiting = [leader];
+    for (let entry = waiting.shift(); entry !== undefined; entry = waiting.shift())
       for (const next of byLeader.get(key(entry)) ?? []) {
-        if (taken.has(key(next.follower)) || used.has(key(next.follower))) continue;
+        if (taken.has(key(next.follower))) continue;
         taken.add(key(next.follower));
         chain.push(next);
-        follow(next.follower);
+        waiting.push(next.follower);
       }
-    };
-    follow(answer.leader);
-    // Entries of the same player are the motif again, no follower of its own leader.
-    const inOrder = chain.sort((a, b) => a.follower.at - b.follower.at);
-    const place = placeOf(music, inOrder);
-    if (place === null) continue;
-    for (const one of taken) used.add(one);
-    places.push(place);
-  }
-  return places;
+    const place = placeOf(
+      music,
+      chain.sort((a, b) => a.follower.at - b.follower.at),
+    );
+    return place === null ? [] : [place];
+  });
+  const kept: Place[] = [];
+  for (const place of places.sort((a, b) => weightOf(b) - weightOf(a) || F.compare(a.from.at, b.from.at)))
+    if (!kept.some((other) => within(place, other))) kept.push(place);
+  return kept.sort((a, b) => F.compare(a.from.at, b.from.at));
 };

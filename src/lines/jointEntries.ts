@@ -1,5 +1,5 @@
 /**
- * Joint entries: at least two players begin together after a silence of all (a beat or more), a general pause or a fermata. The beginning of
+ * Joint entries: at least two players begin together after a silence of all (a beat or more; in the midst of a bar that is felt in one, a bar), a general pause or a fermata. The beginning of
  * a movement is none. Our definition; that such entries need a cue is common practice.
  */
 import { noFacts, type Place } from './model.ts';
@@ -30,7 +30,9 @@ export const jointEntries = (music: Music, moments: readonly Moment[]): readonly
     stretch = here;
     if (begins || strikes.size < 2 || first === undefined) return [];
     const beat = barAt(music, Math.max(0, at - 1))?.beat ?? 1;
-    const silent = at - silentFrom >= beat;
+    // Where a bar is felt in one, an entry in its midst after less than a bar is accompaniment.
+    const inOne = bar !== null && bar.pulse > bar.beat && at > bar.start;
+    const silent = at - silentFrom >= (inOne ? bar.end - bar.start : beat);
     const held = ends.has(at) && !music.players.some(({ strikes: row }) => soundsOn(row, at));
     if (!silent && !held) return [];
     const spot = spotOf(music, first);

@@ -66,6 +66,25 @@ interface Run {
   readonly bars: readonly number[];
 }
 
+/** After-beats at the end of the bar before belong to them, two at least. */
+const withLeadIn = (music: Music, player: Player, run: Run): Run => {
+  const bar = music.bars[(run.bars[0] ?? 0) - 1];
+  if (
+    bar === undefined ||
+    run.kind !== 'after-beats' ||
+    music.stretch[bar.index] !== music.stretch[bar.index + 1]
+  )
+    return run;
+  const beats = beatTicks(music, bar);
+  const row = strikesIn(player.strikes, bar.start, bar.end);
+  const lead = row.slice(row.findLastIndex(({ at }) => beats.includes(at)) + 1);
+  return lead.length >= 2 &&
+    kindOf(music, bar, lead) !== 'weak-beats' &&
+    lead.every(({ at }) => !beats.includes(at))
+    ? { ...run, strikes: [...lead, ...run.strikes] }
+    : run;
+};
+
 const runsOf = (music: Music, player: Player): readonly Run[] => {
   const runs: Run[] = [];
   for (const bar of music.bars) {
@@ -81,7 +100,7 @@ const runsOf = (music: Music, player: Player): readonly Run[] => {
       };
     else runs.push({ player: player.index, kind: found, strikes, bars: [bar.index] });
   }
-  return runs.filter(({ bars }) => bars.length >= leastBars);
+  return runs.filter(({ bars }) => bars.length >= leastBars).map((run) => withLeadIn(music, player, run));
 };
 
 export const offBeats = (music: Music): readonly Place[] => {

@@ -35,6 +35,13 @@ const placeOf = (music: Music, run: readonly Moment[]): Place | null => {
   };
 };
 
+/** A silence so long parts two unisons: a beat, in three a bar. */
+const restAt = (music: Music, tick: number): number => {
+  const bar = barAt(music, tick);
+  if (bar === null) return 1;
+  return music.grids[bar.index]?.beats.length === 3 ? bar.end - bar.start : bar.beat;
+};
+
 export const unisons = (music: Music, moments: readonly Moment[]): readonly Place[] => {
   const count = music.players.length;
   if (count < 2) return [];
@@ -42,7 +49,11 @@ export const unisons = (music: Music, moments: readonly Moment[]): readonly Plac
   const places: Place[] = [];
   let run: Moment[] = [];
   let missing: number | null = null;
-  const close = (): void => {
+  const close = (next: Moment | null): void => {
+    // While the last one lasts somebody else moves on: it is no more of the unison.
+    const last = run.at(-1);
+    if (last !== undefined && next !== null && next.at - last.at < (barAt(music, last.at)?.beat ?? 1))
+      run.pop();
     const place = placeOf(music, run);
     if (place !== null) places.push(place);
     run = [];
@@ -51,14 +62,14 @@ export const unisons = (music: Music, moments: readonly Moment[]): readonly Plac
   for (const moment of moments) {
     const away = music.players.find(({ index }) => !moment.strikes.has(index))?.index ?? null;
     const before = run.at(-1);
-    const far =
-      before !== undefined && moment.silentFrom < moment.at - (barAt(music, before.at)?.beat ?? 1) * 2;
-    if (moment.strikes.size < needed || far) close();
+    const far = before !== undefined && moment.at - moment.silentFrom >= restAt(music, moment.at);
+    if (moment.strikes.size < needed) close(moment);
+    else if (far) close(null);
     if (moment.strikes.size < needed) continue;
-    if (missing !== null && away !== null && away !== missing) close();
+    if (missing !== null && away !== null && away !== missing) close(null);
     missing ??= away;
     run.push(moment);
   }
-  close();
+  close(null);
   return places;
 };
