@@ -4,6 +4,7 @@ export type { Fraction } from './fraction.ts';
 export * from './units.ts';
 export * from './problem.ts';
 export * from './result.ts';
+export * from './lookUp.ts';
 export * from './random.ts';
 export * from './sampleRate.ts';
 export * from './words.ts';

@@ -154,6 +154,30 @@ describe('contradictory music', () => {
     ]);
   });
 
+  test.each(['constructor', '__proto__', 'toString', 'hasOwnProperty'])(
+    'the name %s, which every object has, means nothing wherever a name may stand',
+    (name) => {
+      const element = `<${name}>1</${name}>`;
+      const { codes } = read(
+        onePart(
+          measure(
+            '1',
+            attributes(1, `${time(4, 4)}<clef><sign>${name}</sign></clef>${element}`) +
+              `<direction><direction-type>${element}</direction-type></direction>${element}` +
+              note(
+                'C4',
+                4,
+                `<type>${name}</type><notations>${element}<articulations>${element}</articulations><dynamics>${element}</dynamics></notations>${element}`,
+              ) +
+              `<barline location="right"><bar-style>${name}</bar-style></barline>`,
+          ),
+        ),
+      );
+      expect(codes).toContain('clef-unknown');
+      expect(codes).toContain('not-kept');
+    },
+  );
+
   test('hundreds of thousands of things in one bar neither break nor hang the reader', () => {
     const many = (text: string): string => text.repeat(150_000);
     const direction = '<direction><direction-type><dynamics><p/></dynamics></direction-type></direction>';

@@ -73,6 +73,10 @@ const strange = [
   'P1',
   '17',
   '1024',
+  // Names that every object of the language has.
+  'constructor',
+  '__proto__',
+  'toString',
 ];
 const elements =
   /<(\w[\w-]*)(?:\s[^<>]*)?>[^<>]*<\/\1>|<(?:note|measure|barline|attributes|direction|backup|forward)\b[\s\S]*?<\/(?:note|measure|barline|attributes|direction|backup|forward)>/g;

@@ -1,5 +1,5 @@
 /** What is written on the notes, for the sound: articulation, slurs, dynamics. */
-import { F, type Beats } from '../../units/index.ts';
+import { type Beats, F, lookUp } from '../../units/index.ts';
 
 /** What is needed of a written note; a score's written note has it all. */
 export interface WrittenShape {
@@ -124,9 +124,9 @@ const shapesOf = (part: WrittenPart): readonly (readonly [string, NoteShape])[] 
   /** A sudden mark holds for the first note from it on, with all that begins together with that note. */
   let sudden: Sudden | null = null;
   const change = (value: string): void => {
-    const mark = accents[value];
+    const mark = lookUp(accents, value);
     if (mark !== undefined) sudden = { level: mark.level, onset: null };
-    level = levels[mark === undefined ? value : (mark.after ?? '')] ?? level;
+    level = lookUp(levels, mark === undefined ? value : (mark.after ?? '')) ?? level;
   };
   const sounding = part.written
     .filter(({ kind }) => kind === 'note')
@@ -136,8 +136,8 @@ const shapesOf = (part: WrittenPart): readonly (readonly [string, NoteShape])[] 
       change(mark.value);
     for (const value of marks.dynamics) change(value);
     if (sudden !== null) sudden = stillSudden(sudden, onset);
-    const own = marks.articulations.reduce((sum, name) => sum + (stresses[name] ?? 0), 0);
-    const share = marks.articulations.reduce((least, name) => Math.min(least, shares[name] ?? 1), 1);
+    const own = marks.articulations.reduce((sum, name) => sum + (lookUp(stresses, name) ?? 0), 0);
+    const share = marks.articulations.reduce((least, name) => Math.min(least, lookUp(shares, name) ?? 1), 1);
     return [
       id,
       {

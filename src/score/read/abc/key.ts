@@ -1,4 +1,5 @@
 /** Keys: tonic and mode, added or explicit accidentals, bagpipes. Source: ABC 2.1, section 3.1.14. */
+import { lookUp } from '../../../units/index.ts';
 
 export interface KeySignature {
   /** Sharps above zero; null where the accidentals are no row in the usual order. */
@@ -44,7 +45,8 @@ const modes: Readonly<Record<string, readonly [name: string, fifths: number]>> =
 };
 
 const modeOf = (word: string): readonly [string, number] | undefined =>
-  modes[word.toLowerCase()] ?? (word.length >= 3 ? modes[word.slice(0, 3).toLowerCase()] : undefined);
+  lookUp(modes, word.toLowerCase()) ??
+  (word.length >= 3 ? lookUp(modes, word.slice(0, 3).toLowerCase()) : undefined);
 
 const fifthsOf = (alters: ReadonlyMap<string, number>): number | null => {
   for (let fifths = -7; fifths <= 7; fifths += 1) {

@@ -1,4 +1,5 @@
 /** What K: and V: say beside the key: clef, transposition, names. Source: ABC 2.1, sections 4.6 and 7.1. */
+import { lookUp } from '../../../units/index.ts';
 import type { Clef } from '../../model.ts';
 import { decodeString } from './text.ts';
 
@@ -97,10 +98,11 @@ const octaves: Readonly<Record<string, number>> = { '8': 1, '15': 2 };
 
 /** Null for a word that is no clef. */
 const clefOf = (word: string): ClefShape | null => {
-  const match = /^([A-Za-z]+)([1-5])?(?:([+^_-])(8|15))?$/.exec(word);
-  const shape = shapes[match?.[1] ?? ''];
+  // "treble8" is an octave lower, as files before ABC 2.1 have it (from memory).
+  const match = /^([A-Za-z]+)([1-5])?(?:([+^_-]?)(8|15))?$/.exec(word);
+  const shape = lookUp(shapes, match?.[1] ?? '');
   if (match === null || shape === undefined) return null;
-  const octave = (octaves[match[4] ?? ''] ?? 0) * (match[3] === '-' || match[3] === '_' ? -1 : 1);
+  const octave = (octaves[match[4] ?? ''] ?? 0) * (/[_-]|^$/.test(match[3] ?? '') ? -1 : 1);
   return { sign: shape[0], line: match[2] === undefined ? shape[1] : Number(match[2]), octave: octave + 0 };
 };
 

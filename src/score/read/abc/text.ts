@@ -2,6 +2,7 @@
  * Text strings of ABC: mnemonics for accents, named entities, numbered characters and escapes. Source: ABC 2.1, sections 8.2 and
  * 14.1.
  */
+import { lookUp } from '../../../units/index.ts';
 
 /** Combining signs by the mnemonic that stands before the letter. */
 const accents: Readonly<Record<string, string>> = {
@@ -79,7 +80,7 @@ const entity = (name: string): string | null => {
   const number = /^#(?:x([0-9a-fA-F]{1,6})|(\d{1,7}))$/.exec(name);
   if (number !== null)
     return ofCode(number[1] === undefined ? Number(number[2]) : Number.parseInt(number[1], 16));
-  const known = entities[name];
+  const known = lookUp(entities, name);
   if (known !== undefined) return known;
   const sign = entitySigns[name.slice(1)];
   return sign === undefined ? null : combined(name.charAt(0), sign);

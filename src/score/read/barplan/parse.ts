@@ -1,4 +1,4 @@
-import { bpm, F } from '../../../units/index.ts';
+import { bpm, F, lookUp } from '../../../units/index.ts';
 import type { Bar, Jump } from '../../model.ts';
 import { needEnd, takeAfterJump, takeBars, takeRepeatWords } from './barsStatement.ts';
 import { Cursor, type RawStatement } from './cursor.ts';
@@ -147,7 +147,7 @@ const rules: readonly Rule[] = [
     (cursor, head) => [
       {
         kind: 'barline',
-        barline: barlines[(head[1] ?? '').toLowerCase()] ?? 'regular',
+        barline: lookUp(barlines, (head[1] ?? '').toLowerCase()) ?? 'regular',
         at: needAtBar(cursor),
       },
     ],

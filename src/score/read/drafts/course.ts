@@ -2,6 +2,7 @@
  * Repeats, endings and bar lines of the whole score, brought together from all parts. A repeat inside a bar, for which
  * the model has no place, moves to the bar's edge with a problem.
  */
+import { lookUp } from '../../../units/index.ts';
 import type { Bar, Ending } from '../../model.ts';
 import type { EndingDraft } from './draft.ts';
 import { notKept, type Log } from './log.ts';
@@ -34,7 +35,7 @@ const takeStyles = (rows: readonly Row[], courses: BarCourse[]): void => {
         const target = edge === 'right' ? courses[index] : edge === 'left' ? courses[index - 1] : undefined;
         // The heavy-light line at the left belongs to the repeat that begins here, not to the bar before.
         if (target?.barline !== 'regular' || (edge === 'left' && style === 'heavy-light')) continue;
-        target.barline = styles[style] ?? 'other';
+        target.barline = lookUp(styles, style) ?? 'other';
       }
     }
   });

@@ -3,7 +3,7 @@
  * "(" goes on, "[" ends it; ">", ")" and "]" for a diminuendo); example 2.5 for words with hyphens. From later practice, from
  * memory: "_" at the end of a syllable extends it.
  */
-import { beats, F } from '../../../units/index.ts';
+import { beats, F, lookUp } from '../../../units/index.ts';
 import type { Lyric } from '../../notes.ts';
 import { notKept } from '../drafts/log.ts';
 import { putWords, type Spot } from './words.ts';
@@ -46,7 +46,7 @@ export const putDynamics = (desk: Desk, token: string, spot: Spot): void => {
       continue;
     }
     for (const [part] of piece.matchAll(/[pmfszrn]+|./gs)) {
-      const wedge = wedges[part];
+      const wedge = lookUp(wedges, part);
       if (wedge !== undefined) put('wedge', wedge);
       else if (/^[pmfszrn]+$/.test(part) && part !== 'r') put('dynamics', part === 'z' ? 'sfz' : part);
       else if (/[xXyYv]/.test(part))

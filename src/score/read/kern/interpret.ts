@@ -3,7 +3,7 @@
  * User's Guide, chapters 2 and 6 (*MM is "always given in quarter-durations per minute"); trans for *Tr and *ITr. From later
  * practice, from memory: *met(c), *8va, *ped, *cue, *ossia.
  */
-import { beats, bpm, note, type Place } from '../../../units/index.ts';
+import { beats, bpm, lookUp, note, type Place } from '../../../units/index.ts';
 import { metre as plainMetre, noMetre, parseMetre, type Metre } from '../../metre.ts';
 import type { Clef } from '../../model.ts';
 import { notKept } from '../drafts/log.ts';
@@ -28,9 +28,9 @@ const octaveLines: Readonly<Record<string, string>> = {
   '15ba': 'up 15',
 };
 
-/** Said of the page or of programs, as docs/formats/kern.md tells once for all. */
+/** Said of the page or of programs, as docs/formats/kern.md tells once for all; "*?:" and "*X:" are no key (reference). */
 const silent =
-  /^\*(staff\d|part\d|group\d|I[CG]?[a-zA-Z]|I["'#]|>|thru$|X?tuplet|X?brackettup|X?beamtup|X?tupbreak|tb\d|tb$|color|cr?:|pline|grp:|lang|strophe$|S\/|S-)/;
+  /^\*(\?:|X:|X?tremolo|rscale|Xrscale|(?:above|below|centered|Xabove|Xbelow)(?::.*)?$|staff\d|part\d|group\d|I[CG]?[a-zA-Z]|I["'#]|>|thru$|X?tuplet|X?brackettup|X?beamtup|X?tupbreak|tb\d|tb$|color|cr?:|pline|grp:|lang|strophe$|S\/|S-)/;
 
 const readClef = (text: string): Omit<Clef, 'at' | 'staff'> | null => {
   if (/^X/.test(text)) return { sign: 'percussion', line: 3, octave: 0 };
@@ -102,7 +102,7 @@ const takeKeySignature = ({ desk, seat }: Context, place: Place, text: string): 
 
 /** "G:", "f#:", "d:dor": the mode of the signature that stands at the same place. */
 const takeKey = ({ desk, seat }: Context, place: Place, tonic: string, mode: string): void => {
-  const name = modes[mode] ?? (tonic.toLowerCase() === tonic ? 'minor' : 'major');
+  const name = lookUp(modes, mode) ?? (tonic.toLowerCase() === tonic ? 'minor' : 'major');
   desk.clock.before((at) => {
     const { keys } = desk.draft(seat.part, desk.bar);
     const index = keys.findLastIndex((key) => key.staff === seat.staff);
@@ -181,7 +181,7 @@ const takeTempo = ({ desk, seat, line }: Context, place: Place, text: string): v
 const takeLine = ({ desk, seat, strand }: Context, name: string): boolean => {
   const ends = name.startsWith('X') || name === 'Xped';
   const plain = ends ? name.slice(1) : name;
-  const octave = octaveLines[plain];
+  const octave = lookUp(octaveLines, plain);
   if (octave === undefined && plain !== 'ped') return false;
   const kind = octave === undefined ? 'pedal' : 'octaveShift';
   const value = ends ? 'stop' : (octave ?? 'start');

@@ -1,6 +1,6 @@
 /** Articulations, ornaments and note heads: MEI's names and the model's, which are MusicXML's. */
+import { lookUp } from '../../../units/index.ts';
 import type { BuildingMarks } from './state.ts';
-import { lookUp } from './values.ts';
 
 /** MEI 5, data.ARTICULATION, from memory, to the articulations of MusicXML 4.0. */
 const articulations: Readonly<Record<string, readonly string[]>> = {

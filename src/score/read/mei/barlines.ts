@@ -1,11 +1,10 @@
 /** Bar lines and endings. Source: MEI Guidelines 5, data.BARRENDITION; styles are named as in MusicXML 4.0, bar-style. */
-import type { Place } from '../../../units/index.ts';
+import { lookUp, type Place } from '../../../units/index.ts';
 import type { Edge, MeasureDraft } from '../drafts/draft.ts';
 import { notKept, type Log } from '../drafts/log.ts';
 import { endingNumbers } from '../musicxml/barline.ts';
 import { attribute, child, collapse, type XmlElement } from '../xml.ts';
 import { deepText } from './tree.ts';
-import { lookUp } from './values.ts';
 
 const styles: Readonly<Record<string, string>> = {
   single: 'regular',

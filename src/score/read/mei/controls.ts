@@ -2,7 +2,7 @@
  * Control events: what stands beside the staves of a measure and refers to notes or times. Source: MEI Guidelines 5, 4.3
  * "Advanced CMN Features" and 4.4 "Ornaments".
  */
-import { beats, F } from '../../../units/index.ts';
+import { beats, F, lookUp } from '../../../units/index.ts';
 import { jumpOfWords } from '../drafts/jumpWords.ts';
 import { notKept } from '../drafts/log.ts';
 import { isTempoWords } from '../drafts/tempoWords.ts';
@@ -21,7 +21,7 @@ import {
 import { placeIn, type Drawn, type Waiting, type World } from './state.ts';
 import { readTempo } from './tempo.ts';
 import { deepText } from './tree.ts';
-import { isTrue, lookUp, tokens } from './values.ts';
+import { isTrue, tokens } from './values.ts';
 import { endOf, headsOf, noteAt, noteBefore, startOf, stavesFor, type Spot } from './where.ts';
 
 /** MusicXML 4.0, element dynamics: the signs of loudness; all else that a `dynam` says is words. */

@@ -2,14 +2,14 @@
  * What `scoreDef` and `staffDef` set: key, metre, clef, transposition. Source: MEI Guidelines 5, 4.2.2 "Defining Score
  * Parameters for CMN" and 4.2.4 "Redefinition".
  */
-import type { Place } from '../../../units/index.ts';
+import { lookUp, type Place } from '../../../units/index.ts';
 import { noMetre, type Metre, type MetreComponent } from '../../metre.ts';
 import type { Clef } from '../../model.ts';
 import type { Pitch } from '../../notes.ts';
 import { notKept, type Log } from '../drafts/log.ts';
 import { attribute, child, childrenOf, type XmlElement } from '../xml.ts';
 import { alterOf, fifthsOf, keyAlters, stepOf } from './pitches.ts';
-import { lookUp, whole } from './values.ts';
+import { whole } from './values.ts';
 
 export interface KeySetting {
   /** Null for a signature that is no row of sharps or flats in the usual order. */

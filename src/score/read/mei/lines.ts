@@ -1,11 +1,11 @@
 /** Marks from one place to another: slurs and ties at notes, hairpins, octave lines and dashes as directions. */
-import { beats, F, type Fraction } from '../../../units/index.ts';
+import { beats, F, type Fraction, lookUp } from '../../../units/index.ts';
 import type { Direction } from '../../model.ts';
 import { notKept } from '../drafts/log.ts';
 import { attribute } from '../xml.ts';
 import { placeIn, spend, type Drawn, type PartState, type Waiting, type World } from './state.ts';
 import { setBeams } from './beams.ts';
-import { lookUp, tokens } from './values.ts';
+import { tokens } from './values.ts';
 import { before, endOf, headsOf, noteAt, startOf, type Spot } from './where.ts';
 
 interface Line {

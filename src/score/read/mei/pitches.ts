@@ -3,9 +3,10 @@
  * inflection when it differs from the written accidental" (MEI 2010 to 3, att.accidental.performed), `oct.ges` and `pname.ges`
  * likewise; else the written accidental counts.
  */
+import { lookUp } from '../../../units/index.ts';
 import type { Pitch } from '../../notes.ts';
 import { attribute, type XmlElement } from '../xml.ts';
-import { lookUp, whole } from './values.ts';
+import { whole } from './values.ts';
 
 /**
  * MEI 5, data.ACCIDENTAL.WRITTEN and data.ACCIDENTAL.GESTURAL, from memory: what each means in semitones, and its name in the

@@ -118,7 +118,3 @@ export const tokens = (text: string): readonly string[] => text.split(/\s+/).fil
 
 /** Yes and no of MEI. */
 export const isTrue = (text: string): boolean => text === 'true';
-
-/** What a table has under a name that a file gives; names such as "constructor" are in no table. */
-export const lookUp = <T>(table: Readonly<Record<string, T>>, name: string): T | undefined =>
-  Object.hasOwn(table, name) ? table[name] : undefined;

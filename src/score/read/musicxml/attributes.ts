@@ -1,5 +1,5 @@
 /** The `attributes` element: divisions, keys, metres, clefs, staves, transposition. Source: MusicXML 4.0, attributes. */
-import { beats, F, type Fraction, type Place } from '../../../units/index.ts';
+import { beats, F, type Fraction, lookUp, type Place } from '../../../units/index.ts';
 import { noMetre, sameMetre, type Metre, type MetreComponent } from '../../metre.ts';
 import type { Clef, Key, Transposition } from '../../model.ts';
 import { attribute, child, childrenOf, childText, collapse, type XmlElement } from '../xml.ts';
@@ -100,7 +100,7 @@ const signs: Readonly<Record<string, readonly [Clef['sign'], number]>> = {
 
 const readClef = (element: XmlElement, at: Fraction, log: Log, place: Place): Clef => {
   const text = childText(element, 'sign');
-  const known = signs[text];
+  const known = lookUp(signs, text);
   if (known === undefined)
     log.say(
       'repair',
@@ -229,7 +229,7 @@ export const readAttributes = (
     else if (item.name === 'instruments') {
       if ((integer(item.text) ?? 1) > 1) notKept(log, item.name, display['instruments'] ?? '', place);
     } else {
-      const what = display[item.name];
+      const what = lookUp(display, item.name);
       if (what !== undefined) notKept(log, item.name, what, place);
     }
   }

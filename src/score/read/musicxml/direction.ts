@@ -1,5 +1,5 @@
 /** The `direction` element: dynamics, words, lines, tempo, signs. Source: MusicXML 4.0, direction. */
-import { beats, F, type Beats, type Fraction, type Place } from '../../../units/index.ts';
+import { beats, type Beats, F, type Fraction, lookUp, type Place } from '../../../units/index.ts';
 import type { Direction } from '../../model.ts';
 import { attribute, child, childText, collapse, type XmlElement } from '../xml.ts';
 import type { MeasureDraft } from '../drafts/draft.ts';
@@ -91,7 +91,7 @@ export const readDirection = (
   if (jump !== null) out.jumps.push({ at: soundAt, kind: jump, name: '', from: 'words', text: words });
   let wordsDone = tempo;
   for (const item of items) {
-    const line = lines[item.name];
+    const line = lookUp(lines, item.name);
     if (line !== undefined) {
       add(line, attribute(item, 'type'), numberAttribute(item));
       continue;

@@ -2,7 +2,7 @@
  * One part, read measure by measure: keeps the cursor that notes, `backup` and `forward` move. Source: MusicXML 4.0,
  * measure; "the MusicXML format: the counter" of its tutorial for backup and forward.
  */
-import { beats, F, type Fraction, type Place } from '../../../units/index.ts';
+import { beats, F, type Fraction, lookUp, type Place } from '../../../units/index.ts';
 import { metreLength, type Metre } from '../../metre.ts';
 import { attribute, childText, type XmlElement } from '../xml.ts';
 import { readAttributes, type AttributesState } from './attributes.ts';
@@ -150,7 +150,7 @@ export const createPartReader = (part: string, measures: readonly (XmlElement | 
           break;
         default:
           if (!layout.has(item.name))
-            notKept(log, item.name, unkept[item.name] ?? `The element "${item.name}"`, place);
+            notKept(log, item.name, lookUp(unkept, item.name) ?? `The element "${item.name}"`, place);
       }
     }
     return out;

@@ -2,7 +2,7 @@
  * What hangs on a note: articulations, ornaments, slurs and the like, and lyrics. Source: MusicXML 4.0, notations and
  * lyric.
  */
-import type { Place } from '../../../units/index.ts';
+import { lookUp, type Place } from '../../../units/index.ts';
 import { noMarks, type Lyric, type NoteMarks, type WrittenNote } from '../../notes.ts';
 import { attribute, child, collapse, type XmlElement } from '../xml.ts';
 import { notKept, type Log } from '../drafts/log.ts';
@@ -118,7 +118,12 @@ export const readNotations = (note: XmlElement, log: Log, place: Place): Notatio
     if (notations.name !== 'notations') continue;
     for (const item of notations.children) {
       if (collect(item, into, log, place) || ignored.has(item.name)) continue;
-      notKept(log, `notations/${item.name}`, names[item.name] ?? `The notation "${item.name}"`, place);
+      notKept(
+        log,
+        `notations/${item.name}`,
+        lookUp(names, item.name) ?? `The notation "${item.name}"`,
+        place,
+      );
     }
   }
   const { tuplets, tied, ...marks } = into;

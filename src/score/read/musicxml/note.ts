@@ -1,5 +1,5 @@
 /** One `note` element: what is drawn, how long it lasts, what it is tied to. Source: MusicXML 4.0, note. */
-import { beats, F, type Beats, type Fraction, type Place } from '../../../units/index.ts';
+import { beats, type Beats, F, type Fraction, lookUp, type Place } from '../../../units/index.ts';
 import type { NoteValue, Pitch, WrittenNote } from '../../notes.ts';
 import { attribute, child, childText, type XmlElement } from '../xml.ts';
 import { notKept, type Log } from '../drafts/log.ts';
@@ -175,7 +175,7 @@ export const readNote = (element: XmlElement, context: NoteContext, log: Log): N
     );
   const { marks, tupletMarks, tied } = readNotations(element, log, place);
   for (const { name } of element.children) {
-    const what = unsupported[name];
+    const what = lookUp(unsupported, name);
     if (what !== undefined) notKept(log, `note/${name}`, what, place);
   }
   if (attribute(element, 'time-only') !== '')
