@@ -6,6 +6,10 @@ See what is in a score:
 
   levare look sonata.musicxml
 
+Find where the parts depend on each other, as a coach would pencil it, and how to practise it:
+
+  levare find quartet.mxl
+
 Make a drill: bars 12 to 15, four times, quarter = 72, with an upbeat if the phrase has one:
 
   levare drill sonata.musicxml --bars 12-15 --tempo 1/4=72 --times 4 --out bars-12
@@ -25,7 +29,7 @@ Read how a group played together, from a table of onsets:
 
   levare together onsets.csv
 
-More examples:  levare look --help   levare drill --help   levare hear --help
+More examples:  levare look --help   levare find --help   levare drill --help   levare hear --help
                 levare together --help
 Which version:  levare --version
 
@@ -42,6 +46,21 @@ export const lookHelp = `levare look SCORE: what is in a score, and what had to 
 Scores are MusicXML, MEI, Humdrum kern, ABC, MIDI or a bar plan. What a file is called does not matter; it is known
 by its content. The ids in front of the parts (P1) and the bar numbers are what levare drill understands.
 A drill's folder may stand for its score.
+`;
+
+export const findHelp = `levare find SCORE: where the parts depend on each other, and how to practise each place.
+
+  levare find quartet.mxl                        a list in words, weightiest first
+  levare find quartet.mxl --bars 40-80           only places that lie in these bars
+  levare find quartet.mxl --parts P1,viola       only places in which one of these takes part
+  levare find quartet.mxl --kind shared-line     one line divided between players, with its hand-overs
+  levare find quartet.mxl --json                 all of it, with a sequence of drills for each (levare.find/1)
+  levare find quartet.mxl --csv                  a table, one line for each place
+
+Kinds: shared-line, canon, imitation, joint-entry, rhythmic-unison, after-beats, weak-beats, syncopation,
+cross-rhythm, dots-against-triplets, hemiola, metre-change, tempo-change, tie-over-bar, upbeat-start,
+long-note-then-run, last-notes. What each means stands in docs/find.md.
+The order is a rule of thumb, no measurement: you know your group.
 `;
 
 export const drillHelp = `levare drill SCORE --bars BARS --out FOLDER: a click track for a passage, and all that belongs to it.

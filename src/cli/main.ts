@@ -2,8 +2,9 @@
 import { readFileSync } from 'node:fs';
 import type { Problem } from '../units/index.ts';
 import { drill } from './drill.ts';
+import { find } from './find.ts';
 import { hear } from './hear.ts';
-import { generalHelp, drillHelp, hearHelp, lookHelp, togetherHelp } from './help.ts';
+import { generalHelp, drillHelp, findHelp, hearHelp, lookHelp, togetherHelp } from './help.ts';
 import { nodeIo, type Io } from './io.ts';
 import { look } from './look.ts';
 import { suggest } from './suggest.ts';
@@ -20,6 +21,7 @@ interface Command {
 
 const commands: Readonly<Record<string, Command>> = {
   look: { help: lookHelp, run: look },
+  find: { help: findHelp, run: find },
   drill: { help: drillHelp, run: drill },
   hear: { help: hearHelp, run: hear },
   together: { help: togetherHelp, run: together },
@@ -37,7 +39,7 @@ const say = (io: Io, message: string): void => {
 const unknownCommand = (word: string): string => {
   const near = suggest(word, [...Object.keys(commands), 'help']);
   return near === null
-    ? `There is no command "${word}". There are look, drill, hear and together: levare --help shows examples.`
+    ? `There is no command "${word}". There are look, find, drill, hear and together: levare --help shows examples.`
     : `There is no command "${word}"; did you mean levare ${near}?`;
 };
 

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { drillSchema } from '../drill/format.ts';
 import { readingSchema } from '../together/format.ts';
 import type { Problem } from '../units/index.ts';
+import { findSchema } from './findFormat.ts';
 import type { Look } from './look.ts';
 import type { Made } from './made.ts';
 import { readingSchema as heardSchema } from './readingFormat.ts';
@@ -141,5 +142,6 @@ export const jsonSchemas = (): Readonly<Record<string, unknown>> => ({
   'levare.look.1.json': titled(lookSchema, 'levare.look/1'),
   'levare.made.1.json': titled(madeSchema, 'levare.made/1'),
   'levare.reading.1.json': titled(heardSchema, 'levare.reading/1'),
+  'levare.find.1.json': titled(findSchema, 'levare.find/1'),
   'levare.together.1.json': titled(togetherSchema, 'levare.together/1'),
 });

@@ -30,6 +30,17 @@ export {
   type RequestWord,
 } from './request.ts';
 export { together, type Together, type TogetherTexts } from './together.ts';
+export {
+  find,
+  findCsv,
+  placesIn,
+  type FindTexts,
+  type FoundPlaces,
+  type PrintedPlace,
+  type PrintedSeam,
+  type PrintedSpot,
+} from './find.ts';
+export { findSchema } from './findFormat.ts';
 export { hear, type HearOptions, type HeardDrill, type TakeFile } from './hear.ts';
 export type { DecodePort, SoundPort } from './hearSound.ts';
 export { readingSchema } from './readingFormat.ts';

@@ -47,12 +47,18 @@ export const tempoChanges = (music: Music): readonly Place[] => {
     ...tempoWordsOf(music.score),
   ].sort((a, b) => F.compare(a.at, b.at));
   const places: Place[] = [];
-  for (const { at, bar, text } of told) {
+  const last = music.score.bars.at(-1);
+  for (const { at, bar: written, text } of told) {
+    // A mark on the bar line at the end of its bar stands at the beginning of the next; at the very end it changes nothing.
+    const next = music.score.bars[written + 1];
+    const bar = next !== undefined && F.atMost(next.start, at) ? written + 1 : written;
+    if (last !== undefined && F.atMost(F.add(last.start, last.length), at)) continue;
     const start = music.score.bars[bar]?.start;
     if (start === undefined || (begins(music, bar) && F.equal(at, start))) continue;
-    const last = places.at(-1);
-    if (last !== undefined && F.equal(last.from.at, at)) {
-      places[places.length - 1] = { ...last, facts: { ...last.facts, text: `${last.facts.text}, ${text}` } };
+    const before = places.at(-1);
+    if (before !== undefined && F.equal(before.from.at, at)) {
+      const facts = { ...before.facts, text: `${before.facts.text}, ${text}` };
+      places[places.length - 1] = { ...before, facts };
     } else places.push(placeAt(music, 'tempo-change', bar, at, text));
   }
   return places;

@@ -3,7 +3,7 @@
  * (salience.ts). A place is three of them in a row in one part, or two followed at once by shorter notes, for a bar or more (our definition).
  * It ends with the short notes that follow, of a beat at most: those are where one rushes.
  */
-import { F } from '../units/index.ts';
+import type { Fraction } from '../units/index.ts';
 import { noFacts, type Place } from './model.ts';
 import { beatTicks } from './offBeats.ts';
 import { barAt, ticksOf, type BarTicks, type Music, type Player, type Strike } from './music.ts';
@@ -65,36 +65,38 @@ const placeOf = (
   };
 };
 
+/** How far the short notes after a run go on, in pulses. */
+const tailPulses = 2;
+
 const ofPlayer = (music: Music, player: Player): readonly Place[] => {
   const places: Place[] = [];
-  const row = player.strikes;
-  let i = 0;
-  while (i < row.length) {
-    const run: Strike[] = [];
-    let tail: Strike[] = [];
-    let sum = 0;
-    let far = false;
-    for (let strike = row[i]; strike !== undefined && !far; strike = row[++i]) {
-      const by = syncopated(music, strike);
-      const before = [...run, ...tail].at(-1);
-      if (by > 0) {
-        run.push(strike);
-        tail = [];
-        sum += by;
-        continue;
-      }
-      if (before === undefined) break;
-      const beat = barAt(music, strike.at)?.pulse ?? 1;
-      const short = strike.end - strike.at < (run.at(-1)?.end ?? 0) - (run.at(-1)?.at ?? 0);
-      const near = strike.at <= before.end && (tail[0] === undefined || strike.at - tail[0].at < 2 * beat);
-      if (short && near) tail.push(strike);
-      else far = true;
-      if (far) break;
-    }
+  let run: Strike[] = [];
+  let tail: Strike[] = [];
+  let sum = 0;
+  const close = (): void => {
     const place = placeOf(music, player, run, tail, sum);
     if (place !== null) places.push(place);
-    i += run.length === 0 ? 1 : 0;
+    [run, tail, sum] = [[], [], 0];
+  };
+  for (const strike of player.strikes) {
+    const by = syncopated(music, strike);
+    const last = run.at(-1);
+    const before = tail.at(-1) ?? last;
+    const pulse = barAt(music, strike.at)?.pulse ?? 1;
+    const near = before !== undefined && strike.at <= before.end;
+    if (by > 0) {
+      if (before !== undefined && !near && strike.at - before.end >= pulse) close();
+      run.push(strike);
+      tail = [];
+      sum += by;
+      continue;
+    }
+    if (last === undefined) continue;
+    const short = strike.end - strike.at < last.end - last.at;
+    if (short && near && strike.at - (tail[0]?.at ?? strike.at) < tailPulses * pulse) tail.push(strike);
+    else close();
   }
+  close();
   return places;
 };
 
@@ -102,7 +104,7 @@ export const syncopations = (music: Music): readonly Place[] =>
   music.players.flatMap((player) => ofPlayer(music, player));
 
 /** A length in whole notes as ticks, for those who test weights. */
-export const weightOf = (music: Music, barIndex: number, offset: F.Fraction): number => {
+export const weightOf = (music: Music, barIndex: number, offset: Fraction): number => {
   const bar = music.bars[barIndex];
   return bar === undefined ? 0 : weightAt(music, bar, bar.start + ticksOf(music.whole, offset));
 };

@@ -191,7 +191,7 @@ export const lineScore = (seed: number, noise: Noise = noNoise): Generated => {
     );
     // The note that ends a turn: short, or held over while others go on, but not into the player's own next turn.
     // A pair that is joined on both sides would be no turn: the others could play on through it.
-    const joined = random() < 0.5 && !(entered && count === 2);
+    const joined: boolean = random() < 0.5 && !(entered && count === 2);
     entered = joined;
     const overlap = !joined && count >= 4 && (counts[turn + 1] ?? 0) >= 4 && random() < noise.overlaps;
     place = joined ? last : overlap ? last - 1 : last + 1;

@@ -1,0 +1,6 @@
+/** What to do about a place: how heavy it weighs in a list, why, and by which steps to practise it. */
+export type { Click, Setting, Step, StepSettings } from './model.ts';
+export { stepsFor } from './steps.ts';
+export { weightOf } from './weight.ts';
+export { intervalText, whyOf } from './why.ts';
+export { listText, valuesText } from './words.ts';
