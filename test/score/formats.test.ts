@@ -3,8 +3,8 @@
  * here, exactly: a difference that is not listed fails, and so does a listed one that is none any more.
  *
  * Here stand, side by side, what sounds and how the bars lead; every other field of the model, format by format, in
- * mei-demo.test.ts, kern-demo.test.ts and abc-demo.test.ts. The MIDI files are made by an independent program (test/outside/musicxml_to_midi.py) from the MusicXML. The other files
- * are written by hand from test/score/formats/README.md and the printed demo, not by a program of this project.
+ * mei-demo.test.ts, kern-demo.test.ts and abc-demo.test.ts. The MIDI files are made by an independent program (test/outside/musicxml_to_midi.py) from the MusicXML. How the
+ * other files were made stands in test/score/formats/README.md: kern and ABC by throwaway converters, then by hand.
  */
 import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';

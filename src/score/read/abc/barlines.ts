@@ -44,6 +44,9 @@ export const readBarLine = (run: string, dotted: boolean): BarLine => {
   while (run.charAt(back - 1) === ':') back -= 1;
   const core = run.slice(ends, back);
   const bars = core.replaceAll(':', '');
+  // "[|]:|" and "|:|": dots behind a stroke and before another end a repeat, as dots on the left of a thick line do.
+  const inner = ends === 0 && back === run.length ? /^(.*[|\]])(:+)[|\]]+$/.exec(run)?.[2] : undefined;
+  if (inner !== undefined) return { ends: inner.length, starts: 0, style: 'light-heavy', odd: false };
   const starts = run.length - back;
   const style =
     ends > 0

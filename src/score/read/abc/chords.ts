@@ -34,12 +34,15 @@ export abstract class ChordReader extends Scanner {
       );
       return;
     }
-    // One message for a run of nonsense.
     while (this.at < this.text.length && this.at - from < 2000 && this.text.charAt(this.at) === sign)
       this.at += 1;
-    this.unreadable(
-      `"${this.text.slice(from, Math.min(this.at, from + 20))}" is nothing that music is written with`,
-      from,
+    this.tune.log.tally(
+      'repair',
+      'music-unreadable',
+      // Letters are told one by one, since many a book has its own; the rest together.
+      /[!-~]/.test(sign) ? sign : 'other',
+      (many) => `"${sign}" is nothing that music is written with (${many}); it is passed over.`,
+      this.place(from),
     );
   }
 

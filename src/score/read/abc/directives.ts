@@ -144,7 +144,6 @@ export const readDirective = (tune: Tune, text: string, place: TextPlace): void 
     case 'abc-creator':
     case 'abc-copyright':
     case 'abc-edited-by':
-      notKept(tune.log, 'background', 'Where a piece comes from and who wrote it down', place);
       break;
     default:
       layout(tune, name, place);

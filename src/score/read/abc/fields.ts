@@ -127,12 +127,13 @@ const macroField = (tune: Tune, text: string, place: TextPlace): void => {
   else tune.macros.push(macro);
 };
 
-/** Fields about the piece and not of it. */
+/** Fields about the piece and not of it, which no format's reader tells of. */
 const background = new Set('ABCDFGHNORSZ');
 
-const sectionField = (tune: Tune, text: string): void => {
+const sectionField = (tune: Tune, text: string, place: TextPlace): void => {
   if (tune.inHeader) {
     tune.order = text;
+    tune.orderPlace = place;
     return;
   }
   const label = decodeString(text);
@@ -171,7 +172,7 @@ export const readField = (tune: Tune, letter: string, text: string, place: TextP
         });
       break;
     case 'P':
-      sectionField(tune, text);
+      sectionField(tune, text, place);
       break;
     case 'V':
       tune.selectVoice(text, place);
@@ -186,7 +187,7 @@ export const readField = (tune: Tune, letter: string, text: string, place: TextP
       readDirective(tune, text, place);
       break;
     case 'W':
-      notKept(tune.log, 'words', 'Words printed below the music', place);
+      notKept(tune.log, 'words', 'Text printed below the music', place);
       break;
     case 'w':
     case 's':
@@ -206,9 +207,8 @@ export const readField = (tune: Tune, letter: string, text: string, place: TextP
       );
       break;
     default:
-      if (background.has(letter))
-        notKept(tune.log, 'background', 'Where a piece comes from and who wrote it down', place);
-      else notKept(tune.log, 'field', `A field that ABC does not know ("${letter}:" and the like)`, place);
+      if (!background.has(letter))
+        notKept(tune.log, 'field', `A field that ABC does not know ("${letter}:" and the like)`, place);
   }
 };
 

@@ -3,7 +3,7 @@ import type { Fraction } from '../../../units/index.ts';
 import type { Pitch } from '../../notes.ts';
 import { midiOf } from '../../pitch.ts';
 import type { Group, Head, Marks } from './events.ts';
-import { Slurs } from './slurs.ts';
+import { Slurs, type SlurPoint } from './slurs.ts';
 
 export interface TextPlace {
   readonly line: number;
@@ -30,6 +30,8 @@ export type Reach = 'not' | 'octave' | 'pitch';
 /** What belongs to one layer of a bar: the voice itself, or an overlay. */
 export interface Layer {
   ties: { head: Head; whole: boolean }[];
+  /** Where the last tie stands. */
+  tieFrom: Omit<SlurPoint, 'head'>;
   readonly slurs: Slurs;
   last: Group | null;
   /** Grace notes included. */
@@ -44,6 +46,7 @@ export const mostOverlays = 15;
 
 export const newLayer = (): Layer => ({
   ties: [],
+  tieFrom: { group: 0, bar: 0 },
   slurs: new Slurs(),
   last: null,
   lastAny: null,

@@ -27,11 +27,25 @@ class MusicReader extends ChordReader {
     // A line that names its voice at once belongs to that one alone.
     if (!/^\s*\[V:/.test(this.text.slice(0, 100))) this.#beginLine();
     while (this.at < this.text.length) this.sign();
+    if (!this.text.endsWith('\\')) this.voice.endLine();
   }
 
   #beginLine(): void {
-    this.voice.beginLine(this.text.endsWith('\\'));
-    this.voice.spaced = true;
+    const { voice } = this;
+    if (voice.lineFull && !/^\s*(?:[|:]|\[[|\d"])/.test(this.text.slice(this.at, this.at + 50))) {
+      voice.barLine(this.line.line);
+      this.tune.log.tally(
+        'repair',
+        'bar-line-missing',
+        voice.id,
+        (many) =>
+          `A line of music ends with a full bar and without a bar line (${many}); it is read as if there were one.`,
+        { line: this.line.line },
+      );
+    }
+    voice.lineFull = false;
+    voice.beginLine(this.text.endsWith('\\'));
+    voice.spaced = true;
   }
 
   protected override sign(): void {
@@ -41,6 +55,7 @@ class MusicReader extends ChordReader {
       this.#bar(run, false);
       return;
     }
+    if (sign === ':' && this.#colon()) return;
     if (/[A-Ga-g^_=]/.test(sign)) {
       this.#note();
       return;
@@ -179,6 +194,17 @@ class MusicReader extends ChordReader {
     this.at += run;
     takeBarLine(this.tune, this.voice, signs, dotted, place);
     if (/\d/.test(this.text.charAt(this.at))) this.#ending();
+  }
+
+  /** The dots of a repeat that stand apart from their stroke: ": |", and ":" behind a bar line, in a new line too. */
+  #colon(): boolean {
+    const apart = /^:[ \t]+\|/.exec(this.text.slice(this.at, this.at + 20))?.[0];
+    if (apart === undefined && (this.voice.bar.filled || !this.voice.hasBar)) return false;
+    const place = this.place();
+    this.at += apart?.length ?? 1;
+    takeBarLine(this.tune, this.voice, apart === undefined ? '|:' : ':|', false, place);
+    if (/\d/.test(this.text.charAt(this.at))) this.#ending();
+    return true;
   }
 
   #parenthesis(): void {

@@ -48,6 +48,8 @@ export interface Course {
   readonly repeats: readonly { readonly from: number; readonly to: number; readonly times: number }[];
   /** The bar with which the piece ends after a da capo from its last bar. */
   readonly fine: number | null;
+  /** Sections that have repeats of their own are among those that the da capo plays again. */
+  readonly unrepeated?: boolean;
 }
 
 const same = (a: readonly string[], b: readonly string[]): boolean =>
@@ -89,12 +91,17 @@ export const courseOf = (labels: readonly string[], sections: readonly Section[]
   if (plain && whole) return { repeats: [{ from: first.from, to: last.to, times: rounds }], fine: null };
   const again = labels.slice(written.length);
   const end = sections[again.length - 1];
+  // Repeats within the sections stay as they are, and are not played again after a da capo (common practice).
   if (
-    plain &&
+    sections.every(({ times }) => times !== null) &&
     end !== undefined &&
     again.length < written.length &&
     same(labels, [...written, ...written.slice(0, again.length)])
   )
-    return { repeats: [], fine: end.to };
+    return {
+      repeats: [],
+      fine: end.to,
+      unrepeated: sections.slice(0, again.length).some(({ times }) => times !== 1),
+    };
   return null;
 };

@@ -42,7 +42,9 @@ export const partsOf = (tune: Tune): readonly TunePart[] => {
   const declared = tune.declared();
   // The voice of music that names none is there in case; if it stays empty, nobody named it.
   const named = [...tune.voices.keys()].filter((id) => id !== unnamed);
-  const silent = new Set([...declared, ...named].filter((id) => !voices.has(id)));
+  const silent = new Set([...declared.slice(tune.shared.voices), ...named].filter((id) => !voices.has(id)));
+  // What the file header says holds for tunes of other voices too.
+  const own = tune.grouping !== tune.shared.grouping;
   for (const id of silent)
     tune.log.say(
       'repair',
@@ -59,7 +61,7 @@ export const partsOf = (tune: Tune): readonly TunePart[] => {
   const onStaff = ({ voices: ids }: StaffGroup): readonly Voice[] =>
     ids.flatMap((id) => {
       const voice = voices.get(id);
-      if (voice === undefined && !silent.has(id))
+      if (voice === undefined && own && !silent.has(id))
         tune.log.say(
           'repair',
           'part-without-music',
@@ -93,7 +95,7 @@ export const partsOf = (tune: Tune): readonly TunePart[] => {
   for (const id of order) {
     const voice = voices.get(id);
     if (voice === undefined || taken.has(id)) continue;
-    if (tune.grouping !== null)
+    if (tune.grouping !== null && own)
       tune.log.say(
         'repair',
         'part-not-listed',

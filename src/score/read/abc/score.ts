@@ -10,7 +10,7 @@ import { isStrict, readDirective } from './directives.ts';
 import { assumeKey, endHeader, readField } from './fields.ts';
 import { readMusic } from './music.ts';
 import { courseOf, expandOrder, type Section } from './order.ts';
-import { partsOf, type TunePart } from './parts.ts';
+import { partsOf, unnamed, type TunePart } from './parts.ts';
 import { placeBar } from './place.ts';
 import { numberSlurs } from './slurs.ts';
 import { sourceOf, type Line } from './source.ts';
@@ -23,11 +23,18 @@ const readHeaderLine = (tune: Tune, line: Line): void => {
   else readField(tune, line.letter, line.text, place);
 };
 
-/** Reads one tune; `header` is what the file says for all of them. */
-const readTune = (lines: readonly Line[], header: readonly Line[], strict: boolean, log: Log): Tune => {
+/** Reads one tune; `header` is what the file says for all of them, if there are `several`. */
+const readTune = (
+  lines: readonly Line[],
+  header: readonly Line[],
+  several: boolean,
+  strict: boolean,
+  log: Log,
+): Tune => {
   const tune = new Tune(log, strict);
   for (const line of header)
     if (line.letter !== 'T' && line.letter !== 'K' && line.letter !== '') readHeaderLine(tune, line);
+  if (several) tune.share();
   let history = false;
   for (const line of lines) {
     const { letter, text } = line;
@@ -62,7 +69,7 @@ const readTune = (lines: readonly Line[], header: readonly Line[], strict: boole
 
 /** A part over the whole file: its drafts by bar, null where a tune does not have it. */
 interface Growing {
-  readonly head: PartHead;
+  head: PartHead;
   staves: number;
   readonly drafts: (MeasureDraft | null)[];
   count: number;
@@ -133,20 +140,43 @@ class Assembly {
     const bars = barsOf(voices, tune.firstBar);
     tellDifferences(voices, bars, log);
     let first: Growing | null = null;
+    const taken = new Set<Growing>();
     for (const [index, part] of parts.entries()) {
-      const growing = this.#partFor(part, tune, index);
+      const growing = this.#partFor(part, tune, index, taken);
+      taken.add(growing);
       this.#place(part, growing, bars);
       first ??= growing;
     }
     if (first !== null) this.#follow(tune, first, bars);
+    this.#closeBefore();
     this.bars += bars.length;
     this.#tunes += 1;
   }
 
-  #partFor(part: TunePart, tune: Tune, index: number): Growing {
-    const key = `${part.id}\n${part.name}`;
-    const known = this.parts.get(key);
-    if (known !== undefined) return known;
+  /** A tune that ends with a plain bar line, or none, ends all the same where another follows. */
+  #closeBefore(): void {
+    const index = this.bars - 1;
+    const drafts = [...this.parts.values()].flatMap((part) => part.drafts[index] ?? []);
+    if (drafts.some(({ styles, repeats }) => [...styles, ...repeats].some(({ edge }) => edge === 'right')))
+      return;
+    drafts[0]?.styles.push({ edge: 'right', style: 'light-heavy' });
+  }
+
+  /** `taken`: the parts that others of this tune's parts are already. */
+  #partFor(part: TunePart, tune: Tune, index: number, taken: ReadonlySet<Growing>): Growing {
+    // Music that names no voice is that of voice 1. One that has a name in one tune only is the same voice.
+    const voice = part.id === unnamed ? '1' : part.id;
+    const key = `${voice}\n${part.name}`;
+    const free = [...this.parts].filter(
+      ([one, growing]) => one.startsWith(`${voice}\n`) && !taken.has(growing),
+    );
+    const known = (free.find(([one]) => one === key) ??
+      free.find(([, { head }]) => part.name === '' || head.name === ''))?.[1];
+    if (known !== undefined) {
+      if (known.head.name === '' && part.name !== '')
+        known.head = { ...known.head, name: part.name, abbreviation: part.abbreviation };
+      return known;
+    }
     const channel = part.staves.flat().find((voice) => voice.channel !== null)?.channel ?? index + 1;
     const wish = fitId(part.id);
     const id = this.#uniqueId(wish);
@@ -174,7 +204,8 @@ class Assembly {
       transposition: null,
       voices: new Map(),
     };
-    this.parts.set(key, growing);
+    // A second voice of this id in one tune is another part.
+    this.parts.set(this.parts.has(key) ? `${key}\n${id}` : key, growing);
     return growing;
   }
 
@@ -266,10 +297,18 @@ class Assembly {
       this.#log.say(
         'note',
         'order-not-followed',
-        `The piece says "P:${order.trim().slice(0, 60)}" for the order in which its sections are played, which repeats and a da capo can not say; it is read as it stands.`,
+        `The piece${tune.titles[0] === undefined ? '' : ` "${tune.titles[0].slice(0, 60)}"`} says "P:${order.trim().slice(0, 60)}" for the order in which its sections are played, which repeats and a da capo can not say; it is read as it stands.`,
+        tune.orderPlace,
       );
       return;
     }
+    if (course.unrepeated === true)
+      this.#log.say(
+        'assumption',
+        'order-repeats-once',
+        `The piece says "P:${order.trim().slice(0, 60)}" for the order in which its sections are played; those that are played again at the end are read as after a da capo, without their repeats.`,
+        tune.orderPlace,
+      );
     for (const { from, to, times } of course.repeats) {
       draft(from)?.repeats.push({ edge: 'left', direction: 'forward', times: 0, afterJump: false });
       draft(to)?.repeats.push({ edge: 'right', direction: 'backward', times, afterJump: false });
@@ -309,7 +348,7 @@ export const scoreOf = (text: string): Result<Score> =>
     const { version, header, tunes, freeText } = sourceOf(text);
     const assembly = new Assembly(log);
     const strict = version !== null && isStrict(version);
-    for (const lines of tunes) assembly.add(readTune(lines, header, strict, log));
+    for (const lines of tunes) assembly.add(readTune(lines, header, tunes.length > 1, strict, log));
     if (freeText > 0)
       log.say(
         'note',

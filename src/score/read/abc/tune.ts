@@ -41,7 +41,10 @@ export class Tune {
   decorationSign: '!' | '+' = '!';
   bangBreaks = false;
   grouping: string | null = null;
+  /** The grouping and the voices that the file header gives to all its tunes, whatever voices they have. */
+  shared: { readonly grouping: string | null; readonly voices: number } = { grouping: null, voices: 0 };
   order: string | null = null;
+  orderPlace: Partial<TextPlace> = {};
   firstBar: number | null = null;
   pipes = false;
   readonly start: Start = {
@@ -126,6 +129,11 @@ export class Tune {
   }
 
   lastDeclared: string | null = null;
+
+  /** What was said so far stands in the header of a file with several tunes. */
+  share(): void {
+    this.shared = { grouping: this.grouping, voices: this.#declared.length };
+  }
 
   /** All voices that the header names begin, whether they have music or not. */
   declared(): readonly string[] {

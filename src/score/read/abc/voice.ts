@@ -3,7 +3,7 @@
  * note. Source: ABC 2.1, section 4.
  */
 import { F, type Fraction } from '../../../units/index.ts';
-import type { Metre } from '../../metre.ts';
+import { metreLength, type Metre } from '../../metre.ts';
 import type { WrittenNote } from '../../notes.ts';
 import type { Log } from '../drafts/log.ts';
 import { notKept } from '../drafts/log.ts';
@@ -14,6 +14,8 @@ import { noKey } from './key.ts';
 import type { ClefShape } from './properties.ts';
 import type { Slur } from './slurs.ts';
 import { headOf } from './pitches.ts';
+import { contentOf } from './place.ts';
+import { midiOf } from '../../pitch.ts';
 import { Tuplets } from './tuplets.ts';
 import { Walk } from './walk.ts';
 import {
@@ -53,6 +55,8 @@ export class Voice extends Walk {
   lineFrom = 0;
   lineBar = 0;
   lineGoesOn = false;
+  /** The last line of music ended with a full bar that no bar line ends. */
+  lineFull = false;
   readonly metres: { readonly bar: number; readonly metre: Metre }[] = [];
   readonly sections: { readonly bar: number; readonly label: string }[] = [];
   marks: Marks | null = null;
@@ -91,6 +95,13 @@ export class Voice extends Walk {
     this.lineGoesOn = goesOn;
     this.words.stacked = 0;
     this.symbols.stacked = 0;
+  }
+
+  /** A line of music ends, and does not go on behind a backslash. */
+  endLine(): void {
+    const full = metreLength(this.metre);
+    const content = this.overlaid || !this.bar.filled || full === null ? null : contentOf(this.bar);
+    this.lineFull = content !== null && full !== null && F.equal(content, full);
   }
 
   put(put: Put): void {
@@ -134,6 +145,7 @@ export class Voice extends Walk {
       if (grace === null) this.rest(length, false, place);
       return;
     }
+    const before = this.now.last;
     const group = this.#add(
       grace === null ? 'note' : 'grace',
       heads,
@@ -147,6 +159,7 @@ export class Voice extends Walk {
     const [first] = heads;
     if (first !== undefined) layer.slurs.attach({ head: first, group: index, bar: this.barIndex });
     if (grace === null) {
+      this.#tieAsSlur(before, group, place);
       joinTies(this.now, heads);
       layer.ties = heads.flatMap((head, at) => (kept[at]?.tie === true ? [{ head, whole: false }] : []));
       this.sung.push({ group, bar: this.textBar });
@@ -159,6 +172,29 @@ export class Voice extends Walk {
       }
       for (let count = read?.slurEnd ?? 0; count > 0; count -= 1) this.#endSlur(head, place);
     });
+  }
+
+  /** A tie from one note to another of a different pitch: many old files write slurs of two notes so. */
+  #tieAsSlur(before: Group | null, after: Group, { line }: TextPlace): void {
+    const { ties } = this.now;
+    const [from, to] = [before?.heads[0], after.heads[0]];
+    if (ties.length !== 1 || before?.heads.length !== 1 || after.heads.length !== 1) return;
+    if (from === undefined || to === undefined || ties[0]?.head !== from) return;
+    if (from.pitch === null || to.pitch === null || midiOf(from.pitch) === midiOf(to.pitch)) return;
+    this.now.ties = [];
+    this.slurs.push({
+      from: { head: from, ...this.now.tieFrom },
+      to: { head: to, group: this.#groups, bar: this.barIndex },
+      voice: `${this.id} ${this.layer}`,
+    });
+    this.#log.tally(
+      'repair',
+      'tie-not-ended',
+      'slur',
+      (many) =>
+        `A tie leads to a note of another pitch (${many}); it is read as the slur that it is on paper.`,
+      { line },
+    );
   }
 
   rest(length: Fraction, hidden: boolean, place: TextPlace): void {
@@ -229,6 +265,7 @@ export class Voice extends Walk {
   tie(): boolean {
     const { last } = this.now;
     if (last === null || last.kind !== 'note') return false;
+    this.now.tieFrom = { group: this.#groups, bar: this.barIndex };
     const already = new Set(this.now.ties.map(({ head }) => head));
     for (const head of last.heads)
       if (!already.has(head)) this.now.ties.push({ head, whole: last.heads.length > 1 });

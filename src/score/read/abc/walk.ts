@@ -34,6 +34,16 @@ export class Walk {
     return this.#bar;
   }
 
+  /** A bar line stands before. */
+  get hasBar(): boolean {
+    return this.#bar > 0;
+  }
+
+  /** Whether music goes on over bars that are there already. */
+  protected get overlaid(): boolean {
+    return this.#front !== null || this.#layer > 0;
+  }
+
   protected get layer(): number {
     return this.#layer;
   }

@@ -38,7 +38,7 @@ const mostSlurs = 99;
 
 /**
  * Numbers the slurs of a note: each end belongs to the last beginning with as many elision signs, in its own voice first,
- * then in its spine.
+ * then in its spine, and at last to the one that began last in its voice.
  */
 export const takeSlurs = (
   desk: Desk,
@@ -51,11 +51,13 @@ export const takeSlurs = (
   const { slurs } = state;
   const result: Slur[] = [];
   for (const elisions of token.slurStops) {
-    const fits = (own: boolean): number =>
+    const fits = (alike: boolean, own: boolean): number =>
       slurs.findLastIndex(
-        (slur) => slur.elisions === elisions && slur.track === track && (!own || slur.voice === voice),
+        (slur) =>
+          (!alike || slur.elisions === elisions) && slur.track === track && (!own || slur.voice === voice),
       );
-    const index = fits(true) >= 0 ? fits(true) : fits(false);
+    // Files in use forget the elision sign at one of the two ends: then the slur that began last is meant.
+    const index = [fits(true, true), fits(true, false), fits(false, true)].find((one) => one >= 0) ?? -1;
     const slur = slurs[index];
     if (slur === undefined)
       desk.log.tally(

@@ -50,7 +50,7 @@ export const readKern = (text: string): Result<Score> =>
       }),
     };
     const course = createCourse(desk, drafts);
-    const sections = createSections(desk);
+    const sections = createSections(desk, drafts.all);
     createReader(desk, course, sections)(lines);
     desk.parts.forEach(({ slurs }, index) => {
       if (slurs.length > 0)

@@ -185,7 +185,8 @@ export const putChord = (
     const cue = user.some((sign) => desk.signs.cue.has(sign));
     for (const sign of user) {
       const { signs } = desk;
-      if (signs.cue.has(sign) || signs.small.has(sign) || signs.stemless.has(sign)) continue;
+      if (signs.cue.has(sign) || signs.small.has(sign) || signs.stemless.has(sign) || signs.looks.has(sign))
+        continue;
       const meaning = desk.signs.meanings.get(sign);
       notKept(
         desk.log,

@@ -22,7 +22,7 @@ import { consensus, strands, type Beginning } from './strand.ts';
 import type { Course } from './course.ts';
 import type { Sections } from './sections.ts';
 import type { Desk, Entry, Strand } from './types.ts';
-import { putLayout, putWords, readLayout } from './words.ts';
+import { putLayout, putWords, readLayout, tellLayout } from './words.ts';
 
 export const createReader = (desk: Desk, course: Course, sections: Sections) => {
   const { log, plan } = desk;
@@ -282,13 +282,7 @@ export const createReader = (desk: Desk, course: Course, sections: Sections) => 
       if ((remark.kind === 'TX' || remark.kind === 'REH') && beside !== null) {
         const { part, staff } = beside.seat;
         desk.clock.before((at) => putLayout(desk, remark, { part, staff, at, bar: desk.bar, line: number }));
-      } else
-        notKept(
-          log,
-          `LO:${remark.kind}`,
-          `How something is laid out on the page (!LO:${remark.kind})`,
-          desk.place(null, number),
-        );
+      } else tellLayout(desk, remark, desk.place(null, number));
     });
   };
 

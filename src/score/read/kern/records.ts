@@ -31,6 +31,8 @@ export interface Signs {
   /** Signs that mark notes as printed small. */
   readonly small: ReadonlySet<string>;
   readonly stemless: ReadonlySet<string>;
+  /** Signs that say on which side of the notes something is drawn, and the like. */
+  readonly looks: ReadonlySet<string>;
   /** What each other sign means, in the words of the file. */
   readonly meanings: ReadonlyMap<string, string>;
 }
@@ -40,6 +42,7 @@ export const signsOf = (records: readonly SourceRecord[]): Signs => {
   const cue = new Set<string>();
   const small = new Set<string>();
   const stemless = new Set<string>();
+  const looks = new Set<string>();
   const meanings = new Map<string, string>();
   for (const { code, text } of records) {
     if (code !== 'RDF**kern') continue;
@@ -49,7 +52,8 @@ export const signsOf = (records: readonly SourceRecord[]): Signs => {
     if (/\bcue[ -]?size|small/i.test(meaning)) small.add(sign);
     else if (/\bcue/i.test(meaning)) cue.add(sign);
     else if (/no stem|stemless|without stem/i.test(meaning)) stemless.add(sign);
+    else if (/^(above|below|linked)\b/i.test(meaning)) looks.add(sign);
     else meanings.set(sign, meaning.trim());
   }
-  return { cue, small, stemless, meanings };
+  return { cue, small, stemless, looks, meanings };
 };

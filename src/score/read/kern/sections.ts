@@ -1,13 +1,15 @@
 /**
  * Section labels and expansion lists: "*>[A,A1,A,A2,B]". Source: Humdrum User's Guide, chapter 20. The model tells the order of
  * bars by repeat signs, endings and jumps. Where the file has repeat signs they are followed, and labels that add a digit to
- * another label ("A1", "A2" after "A") are endings; without signs the list is translated as far as it goes. Either way the
- * order that comes of it is compared with the list, and a difference is told.
+ * another label ("A1", "A2" after "A") are endings; without signs the list is translated as far as it goes. That a minuet is
+ * played again after its trio stands in the list alone as a rule: it becomes a da capo either way. The order that comes of
+ * it all is compared with the list, and a difference is told.
  */
 import { F } from '../../../units/index.ts';
 import type { Score } from '../../model.ts';
 import { playingOrder } from '../../playing.ts';
 import { notKept, type Log } from '../drafts/log.ts';
+import type { MeasureDraft } from '../drafts/draft.ts';
 import type { Desk } from './types.ts';
 
 interface Section {
@@ -29,7 +31,10 @@ export interface Sections {
 /** Longer lists and more labels than any piece has are not followed. */
 const mostItems = 1000;
 
-export const createSections = (desk: Desk): Sections => {
+export const createSections = (
+  desk: Desk,
+  drafts: readonly (readonly (MeasureDraft | null)[])[],
+): Sections => {
   const sections: Section[] = [];
   const byName = new Map<string, number>();
   const lists: { readonly name: string; readonly items: readonly string[] }[] = [];
@@ -141,6 +146,21 @@ export const createSections = (desk: Desk): Sections => {
     return null;
   };
 
+  const hasJump = (...kinds: readonly string[]): boolean =>
+    drafts.some((part) =>
+      part.some((draft) => draft?.jumps.some(({ kind }) => kinds.includes(kind)) === true),
+    );
+
+  /** From the end of one section back to the beginning, up to the end of another; null for the whole piece. */
+  const putDaCapo = (from: number, fine: number | null): void => {
+    const put = (bar: number, kind: 'daCapo' | 'fine'): void => {
+      const draft = desk.draft(0, bar);
+      draft.jumps.push({ name: '', from: 'sound', text: '', kind, at: draft.extent });
+    };
+    put(toOf(from), 'daCapo');
+    if (fine !== null && !hasJump('fine')) put(toOf(fine), 'fine');
+  };
+
   const translate = (order: readonly number[]): void => {
     let at = 0;
     let base = 0;
@@ -160,11 +180,30 @@ export const createSections = (desk: Desk): Sections => {
     }
     const rest = order.slice(at);
     if (base !== sections.length || rest.length === 0 || rest.some((one, index) => one !== index)) return;
-    const jump = { name: '', from: 'sound', text: '' } as const;
-    const end = (bar: number) => desk.draft(0, bar).extent;
-    desk.draft(0, toOf(base - 1)).jumps.push({ ...jump, kind: 'daCapo', at: end(toOf(base - 1)) });
-    const fine = toOf(rest.length - 1);
-    if (rest.length < base) desk.draft(0, fine).jumps.push({ ...jump, kind: 'fine', at: end(fine) });
+    putDaCapo(base - 1, rest.length < base ? rest.length - 1 : null);
+  };
+
+  /** Beside repeat signs: what the list plays behind the last section, from the first on, is a da capo. */
+  const translateDaCapo = (order: readonly number[]): void => {
+    const last = sections.length - 1;
+    const at = order.findLastIndex((one, index) => one === 0 && order[index - 1] === last);
+    if (at < 0 || last < 1 || hasJump('daCapo', 'dalSegno')) return;
+    const head = order.slice(0, at);
+    // A repeat sign at the end goes back as well, and is what the list means where the section stands there once.
+    const repeats = desk.draft(0, toOf(last)).repeats.some(({ direction }) => direction === 'backward');
+    if (repeats && head.filter((one) => one === last).length === 1) return;
+    const again = order.slice(at);
+    const rising = again.every((one, index) => index === 0 || one > (again[index - 1] ?? 0));
+    const alike = again.every((one, index) => one === head[index]);
+    if (!rising && !alike) return;
+    const end = Math.max(...again);
+    putDaCapo(last, end < last ? end : null);
+    if (rising) return;
+    // The repeats are played once more too.
+    for (let bar = 0; bar <= toOf(end); bar += 1) {
+      const { repeats: own } = desk.draft(0, bar);
+      own.splice(0, own.length, ...own.map((one) => ({ ...one, afterJump: true })));
+    }
   };
 
   let wanted: readonly number[] | null = null;
@@ -174,7 +213,8 @@ export const createSections = (desk: Desk): Sections => {
       section.to = (sections[index + 1]?.from ?? bars) - 1;
     });
     for (const { name } of lists.slice(lists[0]?.name === '' ? 1 : 0))
-      if (name !== '' && lists.length > 1)
+      // "norep" is the piece without repeats, which any passage can be played without.
+      if (name !== '' && name !== 'norep' && lists.length > 1)
         notKept(
           desk.log,
           `list ${name.slice(0, 40)}`,
@@ -198,7 +238,8 @@ export const createSections = (desk: Desk): Sections => {
     let signs = false;
     for (let bar = 0; bar < bars && !signs; bar += 1)
       signs = desk.draft(0, bar).repeats.some(({ direction }) => direction === 'backward');
-    if (!signs) translate(order);
+    if (signs) translateDaCapo(order);
+    else translate(order);
     const before = Array.from({ length: fromOf(0) }, (_, bar) => bar);
     wanted = [
       ...before,

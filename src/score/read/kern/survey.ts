@@ -4,7 +4,8 @@
  *
  * Parts. Spines of notes with the same *part number are one part. Without numbers, spines on the same *staff that are not
  * given different instruments are one part (Humdrum User's Guide, example 2.3: "two musical parts share each of the two
- * staves"), and so are neighbours that name the same keyboard instrument; every other spine is a part of its own.
+ * staves"), and so are neighbours that name the same keyboard instrument; every other spine is a part of its own. Staves of
+ * the same keyboard instrument that one brace holds together are one part whatever their numbers.
  *
  * Order. By *part numbers; else by *staff numbers; else the rightmost spine is the uppermost part ("the upper part has been
  * encoded in the right-most column": same guide, example 2.2).
@@ -14,6 +15,16 @@ import { instrumentOf, isKeyboard } from './instruments.ts';
 import { columnsOf, isHeader, isKern } from './lines.ts';
 import { createPaths, isPath, type Leaf, type Track } from './paths.ts';
 import type { PartPlan, Plan, Seat } from './types.ts';
+
+/** Numbers of staves that one brace holds together: "!!!system-decoration: {s1,s2}" (later practice, from memory). */
+type Braces = readonly ReadonlySet<number>[];
+
+const bracesOf = (lines: readonly string[]): Braces =>
+  lines
+    .filter((line) => line.startsWith('!!!system-decoration:'))
+    .slice(0, 100)
+    .flatMap((line) => line.slice(0, 2000).match(/\{[^{}]*\}/g) ?? [])
+    .map((brace) => new Set(Array.from(brace.matchAll(/s(\d{1,4})/g), ([, staff]) => Number(staff))));
 
 /** What the file says of one spine. */
 interface Facts {
@@ -58,20 +69,23 @@ const note = (facts: Facts, token: string): void => {
 
 const called = ({ name, code }: Facts): string => (name === '' ? code : name);
 
-const belongs = (facts: Facts, bucket: Bucket, neighbour: boolean): boolean =>
+const belongs = (facts: Facts, bucket: Bucket, neighbour: boolean, braces: Braces): boolean =>
   bucket.members.some((one) => {
+    const keyboard = facts.code !== '' && facts.code === one.code && isKeyboard(facts.code);
+    const braced = braces.some((brace) => brace.has(facts.staff ?? -1) && brace.has(one.staff ?? -1));
+    if (keyboard && braced && called(facts) === called(one)) return true;
     if (facts.part !== null || one.part !== null) return facts.part === one.part;
     const same = called(facts) === '' || called(one) === '' || called(facts) === called(one);
     if (facts.staff !== null && facts.staff === one.staff) return same;
-    return neighbour && facts.code !== '' && facts.code === one.code && isKeyboard(facts.code);
+    return neighbour && keyboard;
   });
 
 /** The spines of one movement, left to right, as parts in score order. */
-const bucketsOf = (spines: readonly Facts[]): readonly Bucket[] => {
+const bucketsOf = (spines: readonly Facts[], braces: Braces): readonly Bucket[] => {
   const buckets: Bucket[] = [];
   for (const facts of spines) {
     const last = buckets.at(-1);
-    const found = buckets.find((bucket) => belongs(facts, bucket, bucket === last));
+    const found = buckets.find((bucket) => belongs(facts, bucket, bucket === last, braces));
     if (found === undefined) buckets.push({ members: [facts] });
     else found.members.push(facts);
   }
@@ -135,12 +149,12 @@ const matchOf = (bucket: Bucket, index: number, own: readonly Bucket[], parts: r
   );
 };
 
-const planOf = (groups: readonly (readonly Facts[])[], beside: Plan['beside']): Plan => {
+const planOf = (groups: readonly (readonly Facts[])[], beside: Plan['beside'], braces: Braces): Plan => {
   const parts: Bucket[] = [];
   const seats = new Map<number, Seat>();
   const staves: number[] = [];
   for (const spines of groups) {
-    const own = bucketsOf(spines);
+    const own = bucketsOf(spines, braces);
     const before = parts.length;
     const taken = new Set<number>();
     own.forEach((bucket, index) => {
@@ -255,5 +269,6 @@ export const surveyOf = (lines: readonly string[]): Plan => {
   return planOf(
     notes.filter((spines) => spines.length > 0),
     beside,
+    bracesOf(lines),
   );
 };

@@ -201,7 +201,12 @@ export const readToken = (token: string): KernNote => {
     else if (sign === '_') tieStart = tieStop = true;
     else if (sign === 'L') beams.open += 1;
     else if (sign === 'J') beams.close += 1;
-    else if (sign === 'K') beams.right += 1;
+    else if (/^s?[S$]/.test(token.slice(index, index + 2))) {
+      // "sS" and "sSs" are one sign each (later practice, from memory): the turn that comes after its note, and its accidental.
+      while (/[sS$]/.test(token.charAt(to))) to += 1;
+      const inverted = token.slice(index, to).includes('$');
+      addTo(orn, `${sign === 's' ? 'delayed-' : ''}${inverted ? 'inverted-turn' : 'turn'}`);
+    } else if (sign === 'K') beams.right += 1;
     else if (sign === 'k') beams.left += 1;
     else if (sign === '/') stem = 'up';
     else if (sign === '\\') stem = 'down';

@@ -3,7 +3,7 @@
  * spine), and in OMD records ("Movement designation": User's Guide, appendix I). A metronome mark inside them is written
  * "[quarter] = 92", with "-dot" for a dotted value. Layout remarks and that spelling: later practice, from memory.
  */
-import { beats, bpm, F, type Fraction } from '../../../units/index.ts';
+import { beats, bpm, F, type Fraction, lookUp, type Place } from '../../../units/index.ts';
 import { jumpOfWords } from '../drafts/jumpWords.ts';
 import { notKept } from '../drafts/log.ts';
 import { isTempoWords } from '../drafts/tempoWords.ts';
@@ -15,9 +15,11 @@ export const readLayout = (comment: string, line: number): LayoutText | null => 
   const match = /^!{1,2}LO:([A-Za-z]{1,20})(?::(.*))?$/s.exec(comment);
   if (match === null) return null;
   const fields = (match[2] ?? '').split(':');
+  // "P:problem:why": what follows is the editor's, for other editors.
+  const editor = fields.includes('problem');
   const text = fields.find((field) => field.startsWith('t='))?.slice(2) ?? '';
   return {
-    kind: match[1] ?? '',
+    kind: editor ? 'problem' : (match[1] ?? ''),
     text: text.replaceAll('&colon;', ':').replace(/\\n/g, ' ').replace(/\s+/g, ' ').trim(),
     above: fields.some((field) => /^a+$/.test(field))
       ? true
@@ -129,7 +131,7 @@ const signs: Readonly<Record<string, 'segno' | 'coda'>> = {
 /** Words where they stand: tempo for all, an order to jump, or a direction of the part. */
 export const putWords = (desk: Desk, text: string, above: boolean | null, spot: Spot): void => {
   const draft = desk.draft(spot.part, spot.bar);
-  const sign = signs[text.toLowerCase()];
+  const sign = lookUp(signs, text.toLowerCase());
   if (sign !== undefined) {
     draft.jumps.push({ at: spot.at, kind: sign, name: '', from: 'sign', text: `the ${sign} sign` });
     return;
@@ -156,7 +158,40 @@ export const putWords = (desk: Desk, text: string, above: boolean | null, spot: 
   });
 };
 
-/** What a layout remark says at its place; all but words and rehearsal marks is looks, told once. */
+/** Breaks of lines and pages, and where dynamics, slurs, ties, notes, beams, rests and tuplets are drawn. */
+const looks = new Set([
+  'LB',
+  'PB',
+  'DY',
+  'S',
+  'SL',
+  'T',
+  'TI',
+  'N',
+  'B',
+  'R',
+  'TUP',
+  'HP',
+  'GLISS',
+  'CL',
+  'MO',
+  'VIR',
+]);
+
+/** Tells of a layout remark that is not read, unless it is of looks alone. */
+export const tellLayout = (desk: Desk, { kind }: LayoutText, place: Place): void => {
+  if (looks.has(kind)) return;
+  notKept(
+    desk.log,
+    `LO:${kind}`,
+    kind === 'problem'
+      ? "An editor's remark on a doubtful place (!LO: ... :problem)"
+      : `How something is laid out on the page (!LO:${kind})`,
+    place,
+  );
+};
+
+/** What a layout remark says at its place; of the others, what is not plainly looks is told once. */
 export const putLayout = (desk: Desk, remark: LayoutText, spot: Spot): void => {
   if (remark.kind === 'TX' && remark.text !== '') {
     putWords(desk, remark.text, remark.above, spot);
@@ -169,10 +204,5 @@ export const putLayout = (desk: Desk, remark: LayoutText, spot: Spot): void => {
     });
     return;
   }
-  notKept(
-    desk.log,
-    `LO:${remark.kind}`,
-    `How something is laid out on the page (!LO:${remark.kind})`,
-    desk.place(spot.part, remark.line),
-  );
+  tellLayout(desk, remark, desk.place(spot.part, remark.line));
 };
