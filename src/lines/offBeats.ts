@@ -1,6 +1,5 @@
 /**
- * After-beats and weak beats: for two bars or more a player strikes only the second half of the beats (in compound time: everything but the
- * beat), or only whole beats other than the first (2 and 4; in three 2 and 3), at least half of those that there are, and holds none over
+ * After-beats and weak beats: for two bars or more a player strikes only the second half of the beats (in compound time: the second and last third), or only whole beats other than the first (2 and 4; in three 2 and 3), at least half of those that there are, and holds none over
  * the next beat; while somebody else strikes at least half of the beats (the down-beat, for weak beats). Common practice; our thresholds.
  */
 import { F } from '../units/index.ts';
@@ -41,7 +40,7 @@ const kindOf = (music: Music, bar: BarTicks, strikes: readonly Strike[]): Kind |
     return { beat, part: (at - (beats[beat] ?? at)) / length, held: end > (ends[beat] ?? end) };
   });
   if (within.some(({ held }) => held)) return null;
-  const after = within.every(({ part }) => (compound ? part >= 1 / 3 : part === 1 / 2));
+  const after = within.every(({ part }) => (compound ? part === 1 / 3 || part === 2 / 3 : part === 1 / 2));
   if (after && new Set(within.map(({ beat }) => beat)).size * 2 >= beats.length) return 'after-beats';
   const weak = within.every(
     ({ part, beat }) => part === 0 && beat > 0 && (beats.length % 2 === 1 || beat % 2 === 1),

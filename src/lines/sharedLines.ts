@@ -2,10 +2,12 @@
  * Shared lines: one even stream of one value, from halves to thirty-seconds and their triplets, divided between players, so that nobody
  * carries it alone. Scholars say hocket or complementary rhythm; the rule is our definition:
  *
- *   1. Segments (segments.ts) that hand over to each other (handOver.ts), as long a chain of them as there is (chains.ts).
+ *   1. Segments (segments.ts) that hand over to each other (handOver.ts), as long a chain of them as there is (chains.ts); a note
+ *      that is missing at a seam must be missing at half of the seams at least.
  *   2. Two players at least have a segment of two notes or more. Single notes at either end are no part of it, and most notes stand in segments.
- *   3. There are three seams or more; or two, of a value below the beat, with more than a pair of notes between, while nobody else moves in that value or a shorter one; or one, where
- *      besides there are at least four notes on either side, the arrival included, and neither is mostly one note repeated.
+ *   3. There are three seams or more; or two, of a value below the beat, with more than a pair of notes in each turn, while nobody else moves
+ *      in that value; or one, where besides there are at least four notes on either side, the arrival included, and neither is mostly one note
+ *      repeated.
  *   4. Nobody carries more than nine tenths of it.
  *   5. Players who run together (struck at the same moments for most of a segment) are one voice: the highest is named.
  *   6. A first or last segment more than twice as long as any other is cut where others run in parallel: there it is no shared line yet, or no
@@ -19,7 +21,7 @@ import { F, note, type Beats } from '../units/index.ts';
 import { chainsOf, type Chain, type Link } from './chains.ts';
 import type { Stream } from './handOver.ts';
 import { noFacts, type Place, type Seam } from './model.ts';
-import { barAt, lastAt, strikesIn, ticksOf, type Music, type Strike } from './music.ts';
+import { barAt, lastAt, ticksOf, type Music, type Strike } from './music.ts';
 import { repeats, segmentsOf, type Segment } from './segments.ts';
 import { spotOf } from './spot.ts';
 
@@ -85,6 +87,9 @@ const exchange = (chain: Chain): Chain => {
       );
       if (!regular(inner) || (off > 0 && !(strange && unlike))) continue;
       const links = inner.flatMap((turn) => turn.links);
+      // Nor is a pair at the end, beyond a missing note.
+      const tail = links.at(-1);
+      if (tail !== undefined && tail.seam === null && tail.segment.notes.length === 2) links.pop();
       return links.map((link, i) => (i === 0 ? { ...link, seam: null } : link));
     }
   return chain;
@@ -126,14 +131,27 @@ const busy = 0.6;
 
 const span = (chain: Chain): [number, number] => [chain[0]?.segment.at ?? 0, chain.at(-1)?.segment.last ?? 0];
 
-/** Whether nobody but those who run together with it moves as fast as a segment while it lasts. */
+/** Strikes of a row from one tick to another that are followed by the next no sooner than a value later. */
+const slowStrikes = (row: readonly Strike[], from: number, to: number, value: number): number => {
+  const first = lastAt(row, from - 1) + 1;
+  const last = lastAt(row, to - 1);
+  let count = 0;
+  for (let i = first; i <= last; i++)
+    if ((row[i + 1]?.at ?? Infinity) - (row[i]?.at ?? 0) >= value) count += 1;
+  return count;
+};
+
+/**
+ * Whether nobody but those who run together with it moves in the value of a segment while it lasts; who runs faster still is another layer.
+ */
 const alone = (stream: Stream, chain: Chain): boolean =>
   chain.every(({ segment }) => {
     const voice = new Set(companions(stream, segment).map(({ player }) => player));
     const { at, last } = segment;
     const most = (busy * (last - at)) / stream.value;
     return stream.music.players.every(
-      ({ index, strikes }) => voice.has(index) || strikesIn(strikes, at, last).length <= Math.max(1, most),
+      ({ index, strikes }) =>
+        voice.has(index) || slowStrikes(strikes, at, last, stream.value) <= Math.max(1, most),
     );
   });
 
@@ -158,7 +176,7 @@ const isLine = (stream: Stream, chain: Chain): boolean => {
   if (Math.max(...byPlayer.values()) > largestShare * all) return false;
   const slow = stream.value >= (barAt(stream.music, span(chain)[0])?.pulse ?? 1);
   if (turns.length > 3) return true;
-  if (turns.length === 3) return !slow && (turns[1]?.notes ?? 0) > 2 && alone(stream, chain);
+  if (turns.length === 3) return !slow && turns.every(({ notes }) => notes > 2) && alone(stream, chain);
   return turns.length === 2 && handedOnce(stream, chain);
 };
 
@@ -228,6 +246,19 @@ const placeOf = (stream: Stream, chain: Chain, value: Beats): Place | null => {
   };
 };
 
+/** Rule 1: a chain is parted where a note is missing between two players, unless it is missing at half of the seams or more. */
+const partedAtGaps = (stream: Stream, chain: Chain): readonly Chain[] => {
+  const seams = chain.filter(({ seam }) => seam !== null).length;
+  const gaps = chain.flatMap(({ segment, seam }, i) => {
+    const before = chain[i - 1]?.segment.last ?? segment.at;
+    return seam !== null && segment.at - before === 2 * stream.value ? [i] : [];
+  });
+  if (gaps.length === 0 || 2 * gaps.length >= seams) return [chain];
+  return [0, ...gaps].map((from, i) =>
+    chain.slice(from, gaps[i]).map((link, k) => (k === 0 ? { ...link, seam: null } : link)),
+  );
+};
+
 /** Rule 6 inside: a chain is parted at a segment more than twice as long as any other that its own neighbours join or leave in parallel. */
 const parted = (stream: Stream, chain: Chain): readonly Chain[] => {
   const inner = chain.slice(1, -1).map((link, i) => ({ link, i: i + 1 }));
@@ -249,6 +280,7 @@ export const sharedLinesOf = (music: Music, value: Beats): readonly Place[] => {
   const rows = music.players.map((player) => segmentsOf(music, player, ticks));
   const stream: Stream = { music, value: ticks, rows };
   const lines = chainsOf(stream)
+    .flatMap((chain) => partedAtGaps(stream, trimmed(chain)))
     .flatMap((chain) => parted(stream, trimmed(chain)))
     .map((chain) => trimmed(exchange(trimmed(chain))))
     .filter((chain) => isLine(stream, chain));

@@ -8,7 +8,7 @@ import { barAt, type Music, type Strike } from './music.ts';
 import { spotOf } from './spot.ts';
 
 /** Bars from the first strike to the end of the last, a little less than is meant: an upbeat or a rest may be missing. */
-const leastBars = { usual: 1.5, ofThree: 3.5 };
+const leastBars = { usual: 1.6, ofThree: 3.5 };
 
 const strikeOf = (moment: Moment | undefined): Strike | null =>
   moment === undefined ? null : ([...moment.strikes.values()][0] ?? null);
