@@ -1,10 +1,17 @@
 /** All benchmarks, or those named: `npm run bench`, `npm run bench -- reading`. Prints ratios; judges nothing. */
+import { benchFind } from './find.mjs';
 import { benchFormats } from './formats.mjs';
 import { benchReading } from './reading.mjs';
 import { benchSheet } from './sheet.mjs';
 import { benchSound } from './sound.mjs';
 
-const benches = { reading: benchReading, formats: benchFormats, sound: benchSound, sheet: benchSheet };
+const benches = {
+  reading: benchReading,
+  formats: benchFormats,
+  find: benchFind,
+  sound: benchSound,
+  sheet: benchSheet,
+};
 
 const named = process.argv.slice(2);
 const unknown = named.filter((name) => !(name in benches));

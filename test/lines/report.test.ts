@@ -18,7 +18,15 @@ interface Score {
   readonly differences: readonly string[];
 }
 
-const found = (marks: Marks): { music: ReturnType<typeof ruled>; places: Place[] } => {
+interface Read {
+  readonly music: ReturnType<typeof ruled>;
+  readonly places: readonly Place[];
+}
+const known = new Map<string, Read>();
+
+const found = (marks: Marks): Read => {
+  const before = known.get(marks.file);
+  if (before !== undefined) return before;
   const music = ruled(new Uint8Array(readFileSync(fileOf(marks, sharedData ?? 'absent'))));
   const places = findPlaces(music.score)
     .places.filter(({ from, to }) => from.barIndex >= marks.bars.from && to.barIndex <= marks.bars.to)
@@ -31,7 +39,9 @@ const found = (marks: Marks): { music: ReturnType<typeof ruled>; places: Place[]
       to,
       seams,
     }));
-  return { music, places };
+  const read = { music, places };
+  known.set(marks.file, read);
+  return read;
 };
 
 const text = ({ kind, value = '', parts, from, to }: Place): string =>
