@@ -1,121 +1,240 @@
-/** What was heard, in words. */
+/** What was heard, as a page for those who played: no figure without what it is sure to, and nobody blamed. */
 import type { Figure, Reading } from '../desk/index.ts';
+import { counted, joined, wrapped } from './words.ts';
 
-const whole = (value: number): string => String(Math.round(value));
+/** A figure whose interval is known. */
+interface Sure {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
 
-/** "8 ± 3 ms"; without an interval "about 8 ms". */
-const withRange = ({ value, low, high }: Figure): string =>
-  low === null || high === null
-    ? `about ${whole(Math.abs(value))} ms`
-    : `${whole(Math.abs(value))} ± ${whole(Math.max(1, (high - low) / 2))} ms`;
+const sure = (figure: Figure | null): Sure | null =>
+  figure === null || figure.low === null || figure.high === null
+    ? null
+    : { value: figure.value, low: figure.low, high: figure.high };
 
-const nameOf = (reading: Reading, id: string): string => {
-  const part = reading.parts.find((one) => one.id === id);
-  return part === undefined || part.name === '' ? id : part.name;
+/** Whether zero, or what else counts as nothing, lies outside. */
+const tells = ({ low, high }: Sure, nothing = 0): boolean => low > nothing || high < nothing;
+
+/** "8 ± 3", of the size alone; never "± 0". */
+const size = ({ value, low, high }: Sure, digits = 0): string => {
+  const least = 10 ** -digits;
+  return `${Math.abs(value).toFixed(digits)} ± ${Math.max(least, (high - low) / 2).toFixed(digits)}`;
 };
 
-const pairLines = (reading: Reading): string[] =>
-  reading.pairs.map(({ parts: [first, second], places, mean, sd }) => {
-    const [a, b] = [nameOf(reading, first), nameOf(reading, second)];
-    if (places < 2 || sd === null) return `${a} and ${b}: too few places where both were surely heard.`;
-    const spread = `they differ from place to place by ${withRange(sd)}`;
-    if (mean === null)
-      return `${a} and ${b}: ${spread} (${places} places). Who is ahead on the whole cannot be told.`;
-    const { low, high } = mean;
-    if (low === null || high === null || (low <= 0 && high >= 0))
-      return `${a} and ${b}: neither is clearly ahead (${withRange(mean)}); ${spread} (${places} places).`;
-    const [ahead, behind] = mean.value < 0 ? [a, b] : [b, a];
-    return `${ahead} is ${withRange(mean)} ahead of ${behind}; ${spread} (${places} places).`;
+/** A figure that cannot be below zero: where zero is not excluded, only how large it may be. */
+const positive = (figure: Sure): string =>
+  figure.low > 0 ? size(figure) : `at most ${Math.max(1, Math.ceil(figure.high))}`;
+
+const names = (reading: Reading): ((id: string) => string) => {
+  const shown = new Map(
+    reading.parts.map(({ id, name }) => {
+      const shared = reading.parts.some((other) => other.id !== id && other.name === name);
+      return [id, name === '' ? id : shared ? `${name} (${id})` : name];
+    }),
+  );
+  return (id) => shown.get(id) ?? id;
+};
+
+type Page = (reading: Reading, name: (id: string) => string) => readonly string[];
+
+/** Places that are named one by one, at most. */
+const mostPlaces = 3;
+
+const placeOf = ({ bar, rep }: { readonly bar: string; readonly rep: number }, reading: Reading): string =>
+  `${bar === '' ? 'the upbeat' : `bar ${bar}`}${reading.notes.some((note) => note.rep > 1) ? ` (time ${rep})` : ''}`;
+
+const heardLines: Page = (reading, name) =>
+  reading.parts.map(({ id, file }) => {
+    const own = reading.notes.filter(({ part }) => part === id);
+    const of = (state: string) => own.filter((note) => note.state === state);
+    const [unsure, missing] = [of('unsure'), of('missing')];
+    const bars = [...new Set([...unsure, ...missing].map(({ bar }) => bar))].filter((bar) => bar !== '');
+    const where = bars.length > 0 && bars.length <= 2 * mostPlaces ? ` (bars ${bars.join(', ')})` : '';
+    const rest = [
+      ...(unsure.length > 0 ? [`of ${unsure.length} the beginning is unsure`] : []),
+      ...(missing.length > 0 ? [`${missing.length} not found`] : []),
+    ];
+    return `${name(id)}, ${file.replace(/^.*[\\/]/, '')}: ${of('heard').length} of ${counted(own.length, 'note')} surely heard${rest.length > 0 ? `; ${joined(rest)}${where}` : ''}.`;
   });
 
-const driftLines = (reading: Reading): string[] =>
-  reading.drift.flatMap(({ part, percentPerMinute: { value, low, high } }) => {
-    if (low === null || high === null || (low <= 0 && high >= 0)) return [];
-    const way = value > 0 ? 'pushes on' : 'slows down';
+/** Pairs beyond which each has one short line. */
+const mostPairs = 3;
+
+/** Who is ahead of whom in few words. */
+const shortPair = (first: string, second: string, mean: Sure | null, spread: Sure): string => {
+  const [before, after] = mean === null || mean.value < 0 ? [first, second] : [second, first];
+  const ahead =
+    mean === null
+      ? ''
+      : tells(mean)
+        ? `${before} ahead by ${size(mean)} ms; `
+        : `neither ahead for certain (${size(mean)} ms); `;
+  return `${before} and ${after}: ${ahead}differing by ${positive(spread)} ms.`;
+};
+
+const pairLines: Page = (reading, name) =>
+  reading.pairs.map(({ parts: [first, second], n, mean, sdWithoutNoise }) => {
+    const [a, b] = [name(first), name(second)];
+    const spread = sure(sdWithoutNoise);
+    if (spread === null) return `${a} and ${b}: too few places where both were surely heard (${n}).`;
+    if (reading.pairs.length > mostPairs) return shortPair(a, b, sure(mean), spread);
+    const differ = `from place to place they differ by ${positive(spread)} ms (${counted(n, 'place')})`;
+    const ahead = sure(mean);
+    if (ahead === null)
+      return `${a} and ${b}: ${differ}. Who is ahead on the whole cannot be told without a click in both.`;
+    if (!tells(ahead)) return `${a} and ${b}: neither is ahead for certain (${size(ahead)} ms); ${differ}.`;
+    const [before, after] = ahead.value < 0 ? [a, b] : [b, a];
+    return `${before} is ${size(ahead)} ms ahead of ${after}; ${differ}.`;
+  });
+
+const correctionLines: Page = (reading, name) =>
+  reading.corrections.flatMap(({ part, to, gains }) => {
+    const told = gains.flatMap((gain, i) => {
+      const known = sure(gain);
+      return known === null || known.low <= 0
+        ? []
+        : [
+            `${size({ value: 100 * known.value, low: 100 * known.low, high: 100 * known.high })} % of the distance to ${name(to[i] ?? '')}`,
+          ];
+    });
+    return told.length === 0 ? [] : [`${name(part)} makes good ${joined(told)} with the next note.`];
+  });
+
+const tempoLines: Page = (reading, name) => {
+  const whole = reading.drift.filter(({ part }) => part === null);
+  const told = (whole.length > 0 ? whole : reading.drift).map(({ part, pace, percentPerMinute }) => {
+    const [tempo, grows] = [sure(pace), sure(percentPerMinute)];
+    const who = part === null ? 'All together' : name(part);
+    if (tempo === null || grows === null) return `${who}: too few notes to tell the tempo.`;
+    const drift = tells(grows)
+      ? `${grows.value > 0 ? 'moving on' : 'broadening'} by ${size(grows, 1)} % a minute`
+      : `no drift for certain (${size(grows, 1)} % a minute)`;
+    return `${who}: ${size(tempo, 1)} % of the tempo asked for; ${drift}.`;
+  });
+  const single = reading.drift.flatMap(({ part, percentPerMinute }) => {
+    const grows = sure(percentPerMinute);
+    if (part === null || whole.length === 0 || grows === null || !tells(grows)) return [];
     return [
-      `${nameOf(reading, part)} ${way}: ${Math.abs(value).toFixed(1)} % a minute (between ${Math.min(Math.abs(low), Math.abs(high)).toFixed(1)} and ${Math.max(Math.abs(low), Math.abs(high)).toFixed(1)}).`,
+      `${name(part)}: ${grows.value > 0 ? 'moving on' : 'broadening'} by ${size(grows, 1)} % a minute.`,
     ];
   });
+  return [...told, ...single];
+};
 
-/** Bar lines more than this many standard deviations away, and this many milliseconds, are told. */
-const clearly = 2;
+/** Milliseconds from which on a bar line or a seam is named. Our choice: less is hardly heard. */
 const worthTelling = 20;
 
-const barLineLines = (reading: Reading): string[] =>
-  reading.parts.flatMap(({ id }) => {
-    const far = reading.barLines
-      .flatMap((line) => (line.part === id && line.late !== null ? [{ ...line, late: line.late }] : []))
-      .filter(({ late, uncertainty }) => Math.abs(late) > Math.max(worthTelling, clearly * uncertainty))
-      .sort((a, b) => Math.abs(b.late) - Math.abs(a.late))
-      .slice(0, 3)
-      .map(
-        ({ bar, rep, late, uncertainty }) =>
-          `bar ${bar}${rep > 1 ? ` (time ${rep})` : ''} ${whole(Math.abs(late))} ± ${whole(Math.max(1, 1.96 * uncertainty))} ms ${late > 0 ? 'after' : 'before'}`,
-      );
-    return far.length === 0 ? [] : [`${nameOf(reading, id)} against the bar line: ${far.join('; ')}.`];
+const barLineLines: Page = (reading, name) => {
+  if (reading.click.perBar > 1) return [];
+  const byClick =
+    reading.click.perBar > 0 && reading.barLines.some(({ lateAtClick }) => lateAtClick !== null);
+  const known = reading.barLines.flatMap((line) => {
+    const late = sure(byClick ? line.lateAtClick : line.late);
+    return late === null ? [] : [{ ...line, late }];
   });
-
-const seamLines = (reading: Reading): string[] =>
-  [...reading.seams]
-    .filter(({ late, uncertainty }) => Math.abs(late) > Math.max(worthTelling, clearly * uncertainty))
-    .sort((a, b) => Math.abs(b.late) - Math.abs(a.late))
-    .slice(0, 3)
-    .map(
-      ({ from, to, bar, beat, late, uncertainty }) =>
-        `Bar ${bar}, beat ${beat}: ${nameOf(reading, to)} takes over from ${nameOf(reading, from)} ${whole(Math.abs(late))} ± ${whole(Math.max(1, 1.96 * uncertainty))} ms ${late > 0 ? 'late' : 'early'}.`,
-    );
-
-const articulationLine = (reading: Reading): string[] => {
-  const ways = reading.articulation.map(
-    ({ part, ratio }) => `${nameOf(reading, part)} ${whole(100 * ratio.value)} %`,
-  );
-  return ways.length === 0 ? [] : [`Of the time to the next note, notes sound: ${ways.join(', ')}.`];
+  if (known.length === 0) return ['Too few notes around the bar lines to tell how they are reached.'];
+  const against = byClick ? 'the click' : 'where their own bar before leads';
+  const told = reading.parts.flatMap(({ id }) => {
+    const off = known
+      .filter(({ part, late }) => part === id && tells(late) && Math.abs(late.value) >= worthTelling)
+      .sort((a, b) => Math.abs(b.late.value) - Math.abs(a.late.value))
+      .slice(0, mostPlaces)
+      .map(
+        (line) =>
+          `${placeOf(line, reading)} ${size(line.late)} ms ${line.late.value > 0 ? 'after' : 'before'}`,
+      );
+    return off.length === 0 ? [] : [`${name(id)} against ${against}: ${off.join('; ')}.`];
+  });
+  return told.length > 0
+    ? told
+    : [`No bar line is clearly off by ${worthTelling} ms or more (${counted(known.length, 'bar line')}).`];
 };
 
-const evennessLine = (reading: Reading): string[] => {
-  const ways = reading.evenness.map(
-    ({ part, value, longShort }) => `${nameOf(reading, part)} ${longShort.value.toFixed(2)} : 1 (${value})`,
-  );
-  return ways.length === 0
-    ? []
-    : [`Of two equal notes the first lasts, against the second: ${ways.join(', ')}.`];
+const seamLines: Page = (reading, name) => {
+  const known = reading.seams.flatMap((seam) => {
+    const late = sure(seam.late);
+    return late === null ? [] : [{ ...seam, late }];
+  });
+  const off = known
+    .filter(({ late }) => tells(late) && Math.abs(late.value) >= worthTelling)
+    .sort((a, b) => Math.abs(b.late.value) - Math.abs(a.late.value))
+    .slice(0, mostPlaces)
+    .map((seam) => {
+      const length = sure(seam.length);
+      const notes =
+        length === null || !tells(length)
+          ? ''
+          : `, with ${length.value > 0 ? 'longer' : 'shorter'} notes (by ${size({ value: 100 * length.value, low: 100 * length.low, high: 100 * length.high })} % of the time to the next)`;
+      return `${placeOf(seam, reading)}, beat ${seam.beat}: ${name(seam.to)} takes over from ${name(seam.from)} ${size(seam.late)} ms ${seam.late.value > 0 ? 'after' : 'before'} the line leads there${notes}.`;
+    })
+    .map((text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`);
+  if (off.length > 0) return off;
+  if (known.length > 0)
+    return [`No seam is clearly off by ${worthTelling} ms or more (${counted(known.length, 'seam')}).`];
+  return reading.seams.length > 0
+    ? [`Too few sure notes around the ${counted(reading.seams.length, 'seam')} to tell how they go.`]
+    : [];
 };
 
-const countLine = (reading: Reading, id: string): string => {
-  const own = reading.notes.filter(({ part }) => part === id);
-  const count = (state: string): number => own.filter((note) => note.state === state).length;
-  const added = reading.added.filter(({ part }) => part === id).length;
-  const part = reading.parts.find((one) => one.id === id);
-  const rest = [
-    ...(count('unsure') > 0 ? [`${count('unsure')} unsure`] : []),
-    ...(count('missing') > 0 ? [`${count('missing')} not heard`] : []),
-    ...(added > 0 ? [`${added} that are not in the part`] : []),
+const styleLines: Page = (reading, name) => {
+  const lengths = reading.articulation.flatMap(({ part, ratio }) => {
+    const known = sure(ratio);
+    return known === null
+      ? []
+      : [
+          `${name(part)} ${size({ value: 100 * known.value, low: 100 * known.low, high: 100 * known.high })} %`,
+        ];
+  });
+  const even = reading.evenness.flatMap(({ part, value, longShort }) => {
+    const known = sure(longShort);
+    return known === null ? [] : [`${name(part)} ${size(known, 2)} to 1 (${value})`];
+  });
+  const unlike = reading.evennessBetween.flatMap(({ parts: [a, b], value, ratio }) => {
+    const known = sure(ratio);
+    return known === null || !tells(known, 1)
+      ? []
+      : [
+          `${name(known.value > 1 ? a : b)} plays pairs of ${value} more unequally, the first longer, than ${name(known.value > 1 ? b : a)} (by a factor of ${size(known.value > 1 ? known : { value: 1 / known.value, low: 1 / known.high, high: 1 / known.low }, 2)}).`,
+        ];
+  });
+  return [
+    ...(lengths.length === 0 ? [] : [`Notes sound, of the time to the next one: ${joined(lengths)}.`]),
+    ...(even.length === 0 ? [] : [`Of two equal notes, the first to the second: ${joined(even)}.`]),
+    ...unlike,
   ];
-  return `${nameOf(reading, id)}: ${count('heard')} of ${own.length} notes heard${rest.length > 0 ? ` (${rest.join(', ')})` : ''}; A = ${(part?.reference ?? 440).toFixed(0)} Hz.`;
 };
+
+const remarkLines: Page = (reading) =>
+  reading.assumed
+    .filter(({ code }) => code !== 'beat-model' && code !== 'levels-apart')
+    .map(({ message }) => message);
+
+const pages: readonly (readonly [string, Page])[] = [
+  ['Heard', heardLines],
+  ['Together', (reading, name) => [...pairLines(reading, name), ...correctionLines(reading, name)]],
+  ['Tempo', tempoLines],
+  ['Bar lines', barLineLines],
+  ['Seams', seamLines],
+  ['Length and evenness', styleLines],
+  ['Good to know', remarkLines],
+];
 
 /** No more lines than this, whatever was found. */
 const most = 30;
+const closing = '± is a 95 % interval: the true value lies within it 19 times out of 20.';
 
-/** Lines of text. */
+/** Lines of text, none wider than a terminal. */
 export const hearText = (reading: Reading): readonly string[] => {
+  const name = names(reading);
   const title = reading.title === '' ? 'The take' : reading.title;
-  const said = reading.assumed
-    .filter(({ code }) => code !== 'beat-model')
-    .map(({ message }) => `Note: ${message}`);
-  const head = [
-    `${title}, bars ${reading.bars}`,
-    ...reading.parts.map(({ id }) => countLine(reading, id)),
-    ...pairLines(reading),
-  ];
-  const body = [
-    ...driftLines(reading),
-    ...seamLines(reading),
-    ...barLineLines(reading),
-    ...articulationLine(reading),
-    ...evennessLine(reading),
-  ];
-  const end = 'Figures after ± are 95 % intervals: the true value lies within them 19 times out of 20.';
-  const all = [...head, ...body, ...said].slice(0, most - 1);
-  return [...all, end];
+  const body = pages.flatMap(([head, page]) => {
+    const lines = page(reading, name).flatMap((line) => wrapped(`  ${line}`.trim(), 2, 94).split('\n'));
+    return lines.length === 0 ? [] : [head, ...lines.map((line) => `  ${line.trimEnd()}`)];
+  });
+  const room = most - 2;
+  const shown =
+    body.length <= room ? body : [...body.slice(0, room - 1), '  There is more: --json prints all of it.'];
+  return [`${title}, bars ${reading.bars}`, ...shown, closing];
 };

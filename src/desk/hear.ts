@@ -2,27 +2,19 @@
 import type { Drill } from '../drill/model.ts';
 import { workOut, type WorkedDrill } from '../drill/workOut.ts';
 import type { ClickSound } from '../listen/model.ts';
+import type { Mono } from '../listen/mono.ts';
 import { hearPlayer, type PlayerHeard } from '../listen/player.ts';
 import { listeningRate } from '../listen/model.ts';
 import { weighting } from '../sound/loudness.ts';
 import { chooseRegister } from '../sound/registers.ts';
 import { fail, ok, problem, secondsNumber, type Problem, type Result } from '../units/index.ts';
 import { readSound, type DecodePort } from './hearSound.ts';
-import { clickSound, taskOf } from './hearTask.ts';
+import { assign, betterOrder, doubtedFit, type Assigned, type TakeFile } from './hearAssign.ts';
+import { clickSound, expectedNotes, taskOf } from './hearTask.ts';
 import { pieceHash } from './makeDrill.ts';
 import type { Reading, ReadingNote } from './reading.ts';
 import { figuresOf } from './readingFigures.ts';
 import { eachOnce, readPiece } from './readOnce.ts';
-
-/** One player's recording. */
-export interface TakeFile {
-  /** As the user named it. */
-  readonly name: string;
-  /** Id or name of the part; null: by its place among the files. */
-  readonly part: string | null;
-  /** Its bytes, asked for once and let go before the next is read. Errors pass through. */
-  readonly read: () => Promise<Result<Uint8Array>>;
-}
 
 export interface HearOptions {
   /** Whether the players held to the click, or played freely; null: by the drill. */
@@ -47,43 +39,6 @@ const openWorked = ({ bytes, drill }: HeardDrill): Result<WorkedDrill> => {
   const read = readPiece(bytes);
   if (!read.ok) return read;
   return workOut(read.value.score, drill, rate);
-};
-
-interface Assigned {
-  readonly part: WorkedDrill['parts'][number];
-  readonly file: TakeFile;
-}
-
-/** Which file is whose. */
-const assign = (files: readonly TakeFile[], { parts }: WorkedDrill): Result<readonly Assigned[]> => {
-  const known = parts.map(({ id, name }) => `${id} (${name})`).join(', ');
-  if (parts.length === 0)
-    return fail(
-      'take-no-parts',
-      'This drill has bars only and no notes: there is nothing to hold a recording against.',
-    );
-  if (files.every(({ part }) => part === null) && files.length !== parts.length)
-    return fail(
-      'takes-count',
-      `${files.length === 1 ? 'One recording is' : `${files.length} recordings are`} given for ${parts.length} player(s): ${known}. Give one for each, in this order, or say whose each is, as ${parts[0]?.id ?? 'P1'}=recording.wav.`,
-    );
-  const found: Assigned[] = [];
-  for (const [i, file] of files.entries()) {
-    const wanted = file.part?.toLowerCase();
-    const part =
-      wanted === undefined
-        ? parts[i]
-        : (parts.find(({ id }) => id.toLowerCase() === wanted) ??
-          parts.find(({ name }) => name.toLowerCase() === wanted));
-    if (part === undefined && wanted === undefined)
-      return fail('takes-count', `There are more recordings than players: ${known}.`);
-    if (part === undefined)
-      return fail('part-unknown', `There is no part "${file.part ?? ''}". The parts are ${known}.`);
-    if (found.some((other) => other.part.id === part.id))
-      return fail('takes-same-part', `Two recordings are given for ${part.id} (${part.name}). Give one.`);
-    found.push({ part, file });
-  }
-  return ok(found.sort((a, b) => parts.indexOf(a.part) - parts.indexOf(b.part)));
 };
 
 /**
@@ -197,13 +152,86 @@ const notesOf = ({ timeline }: WorkedDrill, part: string, heard: PlayerHeard): r
   });
 };
 
-const heardClick = (worked: WorkedDrill): Result<ClickSound> =>
-  clickSound(rate, chooseRegister(worked.timeline.notes, rate));
+interface Heard {
+  readonly assigned: Assigned;
+  readonly heard: PlayerHeard;
+}
+
+/** What one recording needs to be heard against a part. */
+interface Listening {
+  readonly worked: WorkedDrill;
+  readonly click: ClickSound;
+  readonly free: boolean;
+  readonly port: DecodePort;
+  /** Digests of the recordings that were read, with their names. */
+  readonly seen: Map<string, string>;
+}
+
+/** A recording's samples; the file's bytes are let go here. Errors: `takes-same-file`, those of `readSound`. */
+const soundOf = async (file: TakeFile, { port, seen }: Listening): Promise<Result<Mono>> => {
+  const bytes = await file.read();
+  if (!bytes.ok) return bytes;
+  const digest = pieceHash(bytes.value);
+  const other = seen.get(digest);
+  if (other !== undefined)
+    return fail(
+      'takes-same-file',
+      `${other === file.name ? `${other} is given twice` : `${other} and ${file.name} are the same recording`}. Each player needs a recording of their own; leave out who has none, and say whose each is, as P1=recording.wav.`,
+    );
+  seen.set(digest, file.name);
+  return readSound(bytes.value, file.name, port);
+};
+
+const listen = (
+  sound: Float32Array,
+  part: string,
+  { worked, click, free }: Listening,
+): PlayerHeard | null => {
+  const task = taskOf(worked, part, click, !free);
+  return task.notes.length === 0 ? null : hearPlayer(sound, task, weighting(listeningRate));
+};
+
+/** Says so where recordings that fit their part badly fit another one clearly better. Error: `players-swapped`. */
+const judgeOrder = async (players: readonly Heard[], listening: Listening): Promise<Result<null>> => {
+  const doubted = players.filter(({ heard }) => heard.fit < doubtedFit);
+  const settled = players.filter((player) => !doubted.includes(player)).map(({ assigned }) => assigned.part);
+  const open = listening.worked.parts.filter((part) => !settled.includes(part));
+  if (doubted.length === 0 || open.length < 2) return ok(null);
+  const fits: (readonly number[])[] = [];
+  for (const { assigned, heard } of doubted) {
+    const sound = await soundOf(assigned.file, { ...listening, seen: new Map() });
+    if (!sound.ok) return sound;
+    fits.push(
+      open.map((part) =>
+        part === assigned.part ? heard.fit : (listen(sound.value.signal, part.id, listening)?.fit ?? 0),
+      ),
+    );
+  }
+  const given = doubted.map(({ assigned }) => open.indexOf(assigned.part));
+  const better = betterOrder(fits, given);
+  if (better === null) return ok(null);
+  const percent = (share: number | undefined): number => Math.round(100 * (share ?? 0));
+  const whose = (player: Heard): WorkedDrill['parts'][number] =>
+    open[better[doubted.indexOf(player)] ?? -1] ?? player.assigned.part;
+  const told = doubted.flatMap((player, i) => {
+    const [now, { part, file }] = [whose(player), player.assigned];
+    if (now === part) return [];
+    const fit = percent(fits[i]?.[better[i] ?? -1]);
+    return `${file.name} does not sound like ${part.name} but like ${now.name} (${fit} % of the notes found in order, against ${percent(player.heard.fit)} %)`;
+  });
+  const order = players
+    .map((player) => ({ id: whose(player).id, name: player.assigned.file.name }))
+    .sort((a, b) => a.id.localeCompare(b.id, 'en', { numeric: true }));
+  return fail(
+    'players-swapped',
+    `${told.join('; ')}. Say whose each is: ${order.map(({ id, name }) => `${id}=${name}`).join(' ')}`,
+  );
+};
 
 /**
  * Hears one recording for each player of a drill. Same files, same reading. Errors: `score-changed`, `takes-count`,
- * `takes-same-part`, `part-unknown`, `take-no-parts`, `take-other-piece`, those of `readSound`, of the score's reader
- * and of the drill.
+ * `takes-same-part`, `takes-same-file`, `part-unknown`, `take-no-parts`, `players-swapped`, `take-other-piece`, those of
+ * `readSound`, of the score's reader and of the drill.
  */
 export const hear = async (
   files: readonly TakeFile[],
@@ -216,36 +244,48 @@ export const hear = async (
   const worked = work.value;
   const assigned = assign(files, worked);
   if (!assigned.ok) return assigned;
-  const click = heardClick(worked);
+  const click = clickSound(rate, chooseRegister(worked.timeline.notes, rate));
   if (!click.ok) return click;
   const free = options.with === 'free' || (options.with === null && opened.drill.click === 'none');
+  const listening: Listening = { worked, click: click.value, free, port, seen: new Map() };
   const assumed: Problem[] = [];
-  const players: {
-    readonly assigned: Assigned;
-    readonly heard: PlayerHeard;
-    readonly notes: readonly ReadingNote[];
-  }[] = [];
+  const players: Heard[] = [];
   for (const one of assigned.value) {
-    const bytes = await one.file.read();
-    if (!bytes.ok) return bytes;
-    const sound = await readSound(bytes.value, one.file.name, port);
+    const sound = await soundOf(one.file, listening);
     if (!sound.ok) return sound;
     const place = { part: one.part.id };
     assumed.push(...sound.problems.map((found) => ({ ...found, ...place })));
-    const task = taskOf(worked, one.part.id, click.value, !free);
-    if (task.notes.length === 0) {
+    const heard = listen(sound.value.signal, one.part.id, listening);
+    if (heard === null)
       assumed.push(problem('note', 'take-no-notes', `${one.part.name} has no notes in this drill.`, place));
-      continue;
-    }
-    const heard = hearPlayer(sound.value.signal, task, weighting(listeningRate));
-    const fits = judgeFit(one, heard);
-    if (!fits.ok) return fits;
-    assumed.push(...fits.problems, ...saidOf(one, heard, task.notes.at(-1)?.time ?? 0));
-    players.push({ assigned: one, heard, notes: notesOf(worked, one.part.id, heard) });
+    else players.push({ assigned: one, heard });
   }
+  const ordered = await judgeOrder(players, listening);
+  if (!ordered.ok) return ordered;
+  for (const player of players) {
+    const fits = judgeFit(player.assigned, player.heard);
+    if (!fits.ok) return fits;
+    const last = expectedNotes(worked, player.assigned.part.id).at(-1)?.time ?? 0;
+    assumed.push(...fits.problems, ...saidOf(player.assigned, player.heard, last));
+  }
+  return ok(readingOf(players, worked, opened.drill, free, assumed));
+};
+
+const clicksPerBar = ({ timeline: { bars, clicks } }: WorkedDrill): number => {
+  const played = bars.filter(({ kind }) => kind === 'bar').length;
+  return clicks.filter(({ kind }) => kind === 'click').length / Math.max(1, played);
+};
+
+const readingOf = (
+  players: readonly Heard[],
+  worked: WorkedDrill,
+  { score: { title }, bars, click: placement }: Drill,
+  free: boolean,
+  assumed: readonly Problem[],
+): Reading => {
   const order = new Map(worked.timeline.notes.map(({ id }, i) => [id, i]));
   const notes = players
-    .flatMap((player) => player.notes)
+    .flatMap(({ assigned, heard }) => notesOf(worked, assigned.part.id, heard))
     .sort((a, b) => (order.get(a.id) ?? 0) - (order.get(b.id) ?? 0));
   const clock = players.map(({ assigned: { part, file }, heard }) => ({
     part: part.id,
@@ -258,10 +298,11 @@ export const hear = async (
     clicksHeard: heard.clock.clicksHeard,
     clicksExpected: heard.clock.clicksExpected,
   }));
-  const reading: Reading = {
+  return {
     format: 'levare.reading/1',
-    title: opened.drill.score.title,
-    bars: opened.drill.bars,
+    title,
+    bars,
+    click: { placement, perBar: clicksPerBar(worked) },
     parts: players.map(({ assigned: { part, file }, heard }) => ({
       id: part.id,
       name: part.name,
@@ -276,5 +317,4 @@ export const hear = async (
     ...figuresOf(worked, notes, clock, free),
     assumed: eachOnce([...(players.length > 1 ? standing : standing.slice(0, 1)), ...assumed]),
   };
-  return ok(reading, []);
 };

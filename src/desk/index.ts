@@ -41,7 +41,8 @@ export {
   type PrintedSpot,
 } from './find.ts';
 export { findSchema } from './findFormat.ts';
-export { hear, type HearOptions, type HeardDrill, type TakeFile } from './hear.ts';
+export { hear, type HearOptions, type HeardDrill } from './hear.ts';
+export type { TakeFile } from './hearAssign.ts';
 export type { DecodePort, SoundPort } from './hearSound.ts';
 export { readingSchema } from './readingFormat.ts';
 export type { Figure, Reading, ReadingNote } from './reading.ts';

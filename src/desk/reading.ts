@@ -57,53 +57,105 @@ export interface ReadingPair {
   /** First minus second: below zero the first is ahead. */
   readonly parts: readonly [string, string];
   /** Places that both play and that were surely heard. */
-  readonly places: number;
+  readonly n: number;
   /** Milliseconds; null where the recordings have no common clock, so that only differences can be told. */
   readonly mean: Figure | null;
-  /** Freed of the measuring noise. */
+  /** Sample standard deviation, as heard. */
   readonly sd: Figure | null;
+  /** The same, freed of the measuring noise. */
+  readonly sdWithoutNoise: Figure | null;
   readonly meanAbsolute: Figure | null;
 }
 
-export interface ReadingTempo {
+/** How much of the distance to others a player makes good with the next note: 0 follows nobody, 1 makes good at once. */
+export interface ReadingCorrection {
   readonly part: string;
+  readonly to: readonly string[];
+  /** Intervals. */
+  readonly n: number;
+  /** One for each of `to`. */
+  readonly gains: readonly Figure[];
+}
+
+/** What of a player's unevenness is the inner clock's and what the hand's (Wing & Kristofferson 1973). */
+export interface ReadingTiming {
+  readonly part: string;
+  /** Intervals of one length. */
+  readonly n: number;
+  /** Standard deviations in milliseconds; null where the model does not fit. The measuring noise is part of the hand's. */
+  readonly clockSd: Figure | null;
+  readonly motorSd: Figure | null;
+}
+
+export interface ReadingDrift {
+  /** Null: all players together, the mean of those who play. */
+  readonly part: string | null;
+  /** Intervals. */
+  readonly n: number;
+  /** Tempo in percent of what the drill asks for. */
+  readonly pace: Figure;
+  /** Percent a minute by which the tempo grows against the drill's. */
+  readonly percentPerMinute: Figure;
+}
+
+/** A bar of the drill, as it was played. */
+interface PlayedBar {
   readonly rep: number;
   readonly bar: string;
   readonly barIndex: number;
   readonly pass: number;
+}
+
+export interface ReadingTempo extends PlayedBar {
+  readonly part: string;
+  /** Notes that tell it, that on the next bar line among them. */
+  readonly n: number;
   /** Quarters a minute, and what the drill asks for. */
-  readonly perMinute: number;
+  readonly perMinute: Figure;
   readonly asked: number;
 }
 
-export interface ReadingBarLine {
+export interface ReadingBarLine extends PlayedBar {
   readonly part: string;
-  readonly rep: number;
-  readonly bar: string;
-  readonly barIndex: number;
-  readonly pass: number;
-  /** Milliseconds after the drill's own bar line; null in free playing. */
-  readonly late: number | null;
-  readonly uncertainty: number;
+  /** Milliseconds after where the player's own bar before leads to; null where fewer than three places of it were heard. */
+  readonly late: Figure | null;
+  /** Places of the bar before that lead there. */
+  readonly n: number;
+  /** Milliseconds after the click's bar line; null in free playing and where no click is heard. */
+  readonly lateAtClick: Figure | null;
 }
 
-export interface ReadingSeam {
+export interface ReadingSeam extends PlayedBar {
   readonly from: string;
   readonly to: string;
-  readonly rep: number;
-  readonly bar: string;
-  readonly barIndex: number;
   readonly beat: string;
-  /** Milliseconds by which the new player enters late against the line that is handed over. */
-  readonly late: number;
-  readonly uncertainty: number;
+  /** Notes of the giver before and of the taker after that were surely heard. */
+  readonly n: { readonly from: number; readonly to: number };
+  /** Milliseconds by which the taker enters after where the giver's line leads; null without a common clock or such a line. */
+  readonly late: Figure | null;
+  /** Decibels by which each plays there above their own other notes; recordings are not held against each other. */
+  readonly level: { readonly from: Figure | null; readonly to: Figure | null };
+  /** Taker less giver, in shares of the time to the next note. */
+  readonly length: Figure | null;
+  /** Decibels a quarter. */
+  readonly levelSlope: { readonly before: Figure | null; readonly after: Figure | null };
+  /** Percent a quarter. */
+  readonly tempoSlope: { readonly before: Figure | null; readonly after: Figure | null };
 }
 
 export interface ReadingArticulation {
   readonly part: string;
   /** Sounding length over the time to the next note. */
   readonly ratio: Figure;
-  readonly notes: number;
+  readonly n: number;
+}
+
+/** Two players compared. */
+export interface ReadingArticulationBetween {
+  readonly parts: readonly [string, string];
+  /** First less second. */
+  readonly difference: Figure;
+  readonly n: readonly [number, number];
 }
 
 export interface ReadingEvenness {
@@ -112,13 +164,24 @@ export interface ReadingEvenness {
   readonly value: string;
   /** First of each pair of notes over the second: 1 is even. */
   readonly longShort: Figure;
-  readonly pairs: number;
+  /** Pairs. */
+  readonly n: number;
+}
+
+export interface ReadingEvennessBetween {
+  readonly parts: readonly [string, string];
+  readonly value: string;
+  /** The first's long-short ratio over the second's: 1 where both are alike. */
+  readonly ratio: Figure;
+  readonly n: readonly [number, number];
 }
 
 export interface Reading {
   readonly format: 'levare.reading/1';
   readonly title: string;
   readonly bars: string;
+  /** The drill's click, as typed, and how many clicks a bar of the music has on average. */
+  readonly click: { readonly placement: string; readonly perBar: number };
   readonly parts: readonly {
     readonly id: string;
     readonly name: string;
@@ -129,13 +192,16 @@ export interface Reading {
   readonly notes: readonly ReadingNote[];
   readonly added: readonly ReadingAdded[];
   readonly pairs: readonly ReadingPair[];
-  /** Percent a minute by which a player's tempo grows against the drill's. */
-  readonly drift: readonly { readonly part: string; readonly percentPerMinute: Figure }[];
+  readonly corrections: readonly ReadingCorrection[];
+  readonly timing: readonly ReadingTiming[];
+  readonly drift: readonly ReadingDrift[];
   readonly tempo: readonly ReadingTempo[];
   readonly barLines: readonly ReadingBarLine[];
   readonly seams: readonly ReadingSeam[];
   readonly articulation: readonly ReadingArticulation[];
+  readonly articulationBetween: readonly ReadingArticulationBetween[];
   readonly evenness: readonly ReadingEvenness[];
+  readonly evennessBetween: readonly ReadingEvennessBetween[];
   /** What was assumed, repaired or could not be told. */
   readonly assumed: readonly Problem[];
 }

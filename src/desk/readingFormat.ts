@@ -14,6 +14,13 @@ const figure = z
   .strictObject({ value: z.number(), low: z.number().nullable(), high: z.number().nullable() })
   .describe('A figure and the ends of its 95 % interval; null where there is too little to tell');
 
+const count = z.int().min(0);
+const counts = z.tuple([count, count]).readonly();
+const two = z.tuple([part, part]).readonly();
+const played = { rep, bar, barIndex, pass };
+const around = z.strictObject({ before: figure.nullable(), after: figure.nullable() });
+const noteValue = z.string().describe('Length of the notes as a fraction of a whole note');
+
 const problem = z.strictObject({
   code: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/),
   severity: z.enum(['error', 'repair', 'assumption', 'note']),
@@ -29,6 +36,10 @@ export const readingSchema = z.strictObject({
   format: z.literal('levare.reading/1'),
   title: z.string(),
   bars: z.string().describe('The bars of the drill, as asked for'),
+  click: z.strictObject({
+    placement: z.string().describe('As typed for the drill'),
+    perBar: z.number().min(0).describe('Clicks in a bar of the music, on average; 0 without a click'),
+  }),
   parts: z.array(
     z.strictObject({
       id: part,
@@ -82,61 +93,106 @@ export const readingSchema = z.strictObject({
   ),
   pairs: z.array(
     z.strictObject({
-      parts: z.tuple([part, part]).readonly(),
-      places: z.int().min(0).describe('Shared places that were surely heard'),
+      parts: two,
+      n: count.describe('Shared places that were surely heard'),
       mean: figure.nullable().describe('Milliseconds, first minus second; null without a common clock'),
-      sd: figure.nullable().describe('Milliseconds, freed of the measuring noise'),
-      meanAbsolute: figure.nullable().describe('Milliseconds'),
+      sd: figure.nullable().describe('Milliseconds, sample standard deviation as heard'),
+      sdWithoutNoise: figure.nullable().describe('Milliseconds, freed of the measuring noise'),
+      meanAbsolute: figure.nullable().describe('Milliseconds; null without a common clock'),
     }),
   ),
-  drift: z.array(z.strictObject({ part, percentPerMinute: figure })),
+  corrections: z
+    .array(
+      z.strictObject({
+        part,
+        to: z.array(part),
+        n: count.describe('Intervals'),
+        gains: z.array(figure).describe('One for each of "to"'),
+      }),
+    )
+    .describe(
+      'Share of the distance to others that is made good with the next note; only where notes suffice',
+    ),
+  timing: z
+    .array(
+      z.strictObject({
+        part,
+        n: count.describe('Intervals of one length'),
+        clockSd: figure.nullable().describe('Milliseconds; null where the model does not fit'),
+        motorSd: figure.nullable().describe('Milliseconds, the measuring noise among it'),
+      }),
+    )
+    .describe('Inner clock and hand (Wing & Kristofferson 1973); only where notes suffice'),
+  drift: z.array(
+    z.strictObject({
+      part: part.nullable().describe('Id of the part; null: all together'),
+      n: count.describe('Intervals'),
+      pace: figure.describe("Tempo in percent of the drill's"),
+      percentPerMinute: figure.describe("Growth of the tempo against the drill's"),
+    }),
+  ),
   tempo: z.array(
     z.strictObject({
       part,
-      rep,
-      bar,
-      barIndex,
-      pass,
-      perMinute: z.number().describe('Quarters a minute'),
+      ...played,
+      n: count.describe('Notes that tell it'),
+      perMinute: figure.describe('Quarters a minute'),
       asked: z.number().describe('What the drill asks for'),
     }),
   ),
   barLines: z.array(
     z.strictObject({
       part,
-      rep,
-      bar,
-      barIndex,
-      pass,
-      late: z.number().nullable().describe('Milliseconds; null in free playing'),
-      uncertainty: z.number().min(0).describe('One standard deviation, in milliseconds'),
+      ...played,
+      late: figure.nullable().describe("Milliseconds after where the player's own bar before leads"),
+      n: count.describe('Places of the bar before that lead there'),
+      lateAtClick: figure
+        .nullable()
+        .describe("Milliseconds after the click's bar line; null in free playing and without a click"),
     }),
   ),
   seams: z.array(
     z.strictObject({
       from: part,
       to: part,
-      rep,
-      bar,
-      barIndex,
+      ...played,
       beat,
-      late: z.number().describe('Milliseconds by which the new player enters late against the line'),
-      uncertainty: z.number().min(0),
+      n: z.strictObject({ from: count, to: count }).describe('Notes before and after, surely heard'),
+      late: figure
+        .nullable()
+        .describe("Milliseconds by which the taker enters after where the giver's line leads"),
+      level: z
+        .strictObject({ from: figure.nullable(), to: figure.nullable() })
+        .describe('Decibels above the own other notes; two recordings are not compared'),
+      length: figure.nullable().describe('Taker less giver, in shares of the time to the next note'),
+      levelSlope: around.describe('Decibels a quarter'),
+      tempoSlope: around.describe('Percent a quarter'),
     }),
   ),
   articulation: z.array(
     z.strictObject({
       part,
       ratio: figure.describe('Sounding length over the time to the next note'),
-      notes: z.int(),
+      n: count.describe('Notes'),
     }),
+  ),
+  articulationBetween: z.array(
+    z.strictObject({ parts: two, difference: figure.describe('First less second'), n: counts }),
   ),
   evenness: z.array(
     z.strictObject({
       part,
-      value: z.string().describe('Length of the notes as a fraction of a whole note'),
+      value: noteValue,
       longShort: figure.describe('First of each pair over the second; 1 is even'),
-      pairs: z.int(),
+      n: count.describe('Pairs of notes'),
+    }),
+  ),
+  evennessBetween: z.array(
+    z.strictObject({
+      parts: two,
+      value: noteValue,
+      ratio: figure.describe("The first's long-short ratio over the second's; 1 where alike"),
+      n: counts,
     }),
   ),
   assumed: z.array(problem).describe('What was assumed, repaired or could not be told'),

@@ -28,7 +28,7 @@ const ceiling = 0.97;
 
 /** Gathers a recording. Memory is that of the result: four bytes for each sample at the listening rate. */
 export const monoMaker = (): MonoMaker => {
-  let parts: Float32Array[] = [];
+  const parts: Float32Array[] = [];
   let resample: Resampler | null = null;
   let [rate, channelCount, peak, broken, atTop, total] = [0, 0, 0, 0, 0, 0];
   const lastTop: boolean[] = [];
@@ -70,12 +70,12 @@ export const monoMaker = (): MonoMaker => {
       if (rate === 0) return null;
       if (resample !== null) parts.push(resample.end());
       const signal = new Float32Array(parts.reduce((sum, { length }) => sum + length, 0));
-      let at = 0;
-      for (const part of parts) {
+      let at = signal.length;
+      // From the end, letting go of each: an hour need not be held twice.
+      for (let part = parts.pop(); part !== undefined; part = parts.pop()) {
+        at -= part.length;
         signal.set(part, at);
-        at += part.length;
       }
-      parts = [];
       return { signal, rate, channels: channelCount, peak, clipped: atTop / Math.max(1, total), broken };
     },
   };

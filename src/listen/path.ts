@@ -73,6 +73,10 @@ export const findPath = (
   const jumpFrom = new Int32Array(frames);
   let note = new Float64Array(m).fill(-Infinity);
   let after = new Float64Array(m).fill(-Infinity);
+  // Two rows in turn, for a new one in each frame costs as much as the music is long.
+  let [nextNote, nextAfter] = [note.slice(), after.slice()];
+  /** Where the spare rows were written; elsewhere nothing is. */
+  let written = 0;
   /** Before anything was played. */
   let before = 0;
   let bestEvent = 0;
@@ -81,7 +85,8 @@ export const findPath = (
     const afterWeight = 0.9 * quiet - 0.3 * (1 - quiet);
     const start = Math.min(Math.max(0, bestEvent - (width >> 1)), m - width);
     starts[t] = start;
-    const [nextNote, nextAfter] = [new Float64Array(m).fill(-Infinity), new Float64Array(m).fill(-Infinity)];
+    nextNote.fill(-Infinity, written, written + width);
+    nextAfter.fill(-Infinity, written, written + width);
     let [source, most] = [-1, before];
     for (let i = start; i < start + width; i += 1) {
       if ((note[i] ?? -Infinity) > most) [source, most] = [2 * i, note[i] ?? -Infinity];
@@ -133,8 +138,9 @@ export const findPath = (
         bestEvent = i;
       }
     }
-    note = nextNote;
-    after = nextAfter;
+    [note, nextNote, after, nextAfter] = [nextNote, note, nextAfter, after];
+    // The row just read becomes the spare one; it was written in the frame before.
+    written = starts[t - 1] ?? 0;
   }
   return traced({ back, starts, jumpFrom, width, frames, note, after, before });
 };

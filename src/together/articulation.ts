@@ -28,18 +28,22 @@ export const durationRatio = (notes: readonly Sounded[]): Estimate | null =>
   meanEstimate(durationRatios(notes));
 
 /**
- * Long-short ratio of a run in pairs: the first of each two intervals over the second; 1 is even, 2 a triplet swing (Friberg
- * & Sundstrom 2002, Music Percept 19:333). The geometric mean, for ratios multiply; Student's interval on the logarithm.
- * `onsets`: seconds, in pairs from the first, the next onset after the last pair included; null where one was not
- * heard, and the pairs that it touches are passed over. Null without any pair.
+ * Logarithms of long-short ratios of a run in pairs: the first of each two intervals over the second; 0 is even, log 2 a
+ * triplet swing (Friberg & Sundstrom 2002, Music Percept 19:333). `onsets`: seconds, in pairs from the first, the next onset
+ * after the last pair included; null where one was not heard, and the pairs that it touches are passed over.
  */
-export const longShortRatio = (onsets: readonly (number | null)[]): Estimate | null => {
+export const longShortLogs = (onsets: readonly (number | null)[]): readonly number[] => {
   const logs: number[] = [];
   for (let i = 0; i + 2 < onsets.length; i += 2) {
     const [a, b, c] = [onsets[i] ?? null, onsets[i + 1] ?? null, onsets[i + 2] ?? null];
     if (a !== null && b !== null && c !== null && b > a && c > b) logs.push(Math.log((b - a) / (c - b)));
   }
-  const estimate = meanEstimate(logs);
+  return logs;
+};
+
+/** Long-short ratio of a run: the geometric mean, for ratios multiply; Student's interval on the logarithm. Null without any pair. */
+export const longShortRatio = (onsets: readonly (number | null)[]): Estimate | null => {
+  const estimate = meanEstimate(longShortLogs(onsets));
   return estimate === null ? null : mappedEstimate(estimate, Math.exp);
 };
 

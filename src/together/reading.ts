@@ -3,7 +3,7 @@ import { problem, type Problem } from '../units/index.ts';
 import { npvi } from './articulation.ts';
 import { asynchrony, type Asynchrony } from './asynchrony.ts';
 import { clockMotor, fewestForClock } from './clockMotor.ts';
-import { correctionOf } from './correction.ts';
+import { correctionsOf } from './corrections.ts';
 import { drift, fewestForDrift } from './drift.ts';
 import type { PrintedEstimate, Reading } from './format.ts';
 import { mappedEstimate, type Estimate } from './interval.ts';
@@ -70,32 +70,15 @@ const playerOf = ({ name, onsets }: Player, places: readonly Place[]) => {
   };
 };
 
-/** The gains of each player: towards all others at once where they play enough together, else towards one at a time. */
-const correctionsOf = (players: readonly Player[], places: readonly Place[]): Reading['corrections'] =>
-  players.flatMap((player) => {
-    const others = players.filter((other) => other !== player);
-    const one = (to: readonly Player[]): Reading['corrections'] => {
-      const seen = correctionOf(
-        player.onsets,
-        to.map(({ onsets }) => onsets),
-        places,
-      );
-      if (seen === null) return [];
-      return [
-        {
-          part: player.name,
-          n: seen.n,
-          to: to.map(({ name }) => name),
-          gains: seen.gains.map(printed),
-          clockSdMs: tidy(1000 * seen.clockSd),
-          motorSdMs: tidy(1000 * seen.motorSd),
-        },
-      ];
-    };
-    if (others.length === 0) return [];
-    const all = one(others);
-    return all.length > 0 || others.length === 1 ? all : others.flatMap((other) => one([other]));
-  });
+const correctionsIn = (players: readonly Player[], places: readonly Place[]): Reading['corrections'] =>
+  correctionsOf(players, places).map(({ part, to, correction: { n, gains, clockSd, motorSd } }) => ({
+    part,
+    n,
+    to: [...to],
+    gains: gains.map(printed),
+    clockSdMs: tidy(1000 * clockSd),
+    motorSdMs: tidy(1000 * motorSd),
+  }));
 
 const few = (reading: Omit<Reading, 'format'>): readonly Problem[] => {
   const alone = reading.pairs.filter(({ n }) => n < 2).map(({ parts }) => parts.join(' and '));
@@ -181,7 +164,7 @@ export const readingOf = (
             part: name,
             ...spreadFields(asynchrony(onsets, click, noise)),
           })),
-    corrections: correctionsOf(players, places),
+    corrections: correctionsIn(players, places),
     ensemble: paceOf(middle, places),
     bars: tempoByBar(lines, places).map(({ barName, n, perMinute }) => ({
       bar: barName,

@@ -20,6 +20,8 @@ export interface BarLine {
   readonly barName: string;
   /** Seconds; above 0 later than expected. */
   readonly late: Estimate;
+  /** Onsets of the bar before that lead there; against a click those on the bar line. */
+  readonly n: number;
 }
 
 interface Point {
@@ -123,15 +125,16 @@ export const arrivals = (
     if (fit === null) return [];
     const late = (mean(there.map(({ time }) => time)) ?? 0) - fit.predict(where).value;
     const reach = 1 / there.length + 1 / beats.length + (where - (mean(beats) ?? 0)) ** 2 / spreadOf(beats);
-    return [{ bar, late, reach, fit }];
+    return [{ bar, late, reach, fit, n: before.length }];
   });
   const df = total(fits.map(({ fit }) => fit.df));
   const variance = df > 0 ? total(fits.map(({ fit }) => fit.df * fit.residualSd ** 2)) / df : 0;
   return fits
     .sort((a, b) => a.bar - b.bar)
-    .map(({ bar, late, reach }) => ({
+    .map(({ bar, late, reach, n }) => ({
       bar,
       barName: named.get(bar) ?? '',
+      n,
       late: {
         value: late,
         ci95: variance > 0 ? studentInterval(late, Math.sqrt(variance * reach), df) : null,
@@ -141,13 +144,14 @@ export const arrivals = (
 
 /**
  * Arrival at each bar line against a click: the mean onset of those who play less the click. `noiseVariance` of one onset in
- * square seconds gives the interval; without it there is none, for one arrival by itself does not tell how sure it is.
+ * square seconds, one for all or one for each place, gives the interval; without it there is none, for one arrival by itself
+ * does not tell how sure it is.
  */
 export const arrivalsAtClick = (
   lines: readonly (readonly Onset[])[],
   click: readonly Onset[],
   places: readonly Place[],
-  noiseVariance: number | null = null,
+  noiseVariance: number | readonly number[] | null = null,
 ): readonly BarLine[] =>
   places.flatMap(({ bar, barName, onBarLine }, i) => {
     const beat = click[i] ?? null;
@@ -155,6 +159,9 @@ export const arrivalsAtClick = (
     const middle = mean(there);
     if (bar === null || !onBarLine || beat === null || middle === null) return [];
     const value = middle - beat;
-    const error = noiseVariance === null ? 0 : Math.sqrt(noiseVariance / there.length);
-    return [{ bar, barName, late: { value, ci95: error > 0 ? studentInterval(value, error, 1e6) : null } }];
+    const noise =
+      noiseVariance === null || typeof noiseVariance === 'number' ? noiseVariance : noiseVariance[i];
+    const error = Math.sqrt((noise ?? 0) / there.length);
+    const late = { value, ci95: error > 0 ? studentInterval(value, error, 1e6) : null };
+    return [{ bar, barName, late, n: there.length }];
   });

@@ -1,0 +1,51 @@
+/** From estimates of src/together to the figures of a reading. */
+import type { Estimate } from '../together/interval.ts';
+import type { Figure, ReadingClock } from './reading.ts';
+
+export interface FigureOptions {
+  /** What the estimate's unit is multiplied by; 1 if nothing is said. */
+  readonly times?: number;
+  /** Half width of a 95 % interval, in the figure's unit, that comes on top whatever the number of notes. */
+  readonly more?: number;
+  /** The figure's least value. */
+  readonly least?: number;
+}
+
+/** An estimate as a figure. */
+export const figure = (
+  { value, ci95 }: Estimate,
+  { times = 1, more = 0, least = -Infinity }: FigureOptions = {},
+): Figure => {
+  const middle = value * times;
+  if (ci95 === null) return { value: middle, low: null, high: null };
+  const low = middle - Math.hypot(middle - ci95.low * times, more);
+  return {
+    value: middle,
+    low: Math.max(least, low),
+    high: middle + Math.hypot(ci95.high * times - middle, more),
+  };
+};
+
+export const figureOrNull = (
+  estimate: Estimate | null | undefined,
+  options: FigureOptions = {},
+): Figure | null => (estimate === null || estimate === undefined ? null : figure(estimate, options));
+
+/** Milliseconds in a second. */
+export const ms = 1000;
+
+/** Whether these players' recordings lie on one clock. */
+export const joined = (parts: readonly string[], clocks: readonly ReadingClock[]): boolean =>
+  clocks.every(({ part, by }) => !parts.includes(part) || by === 'clicks');
+
+/**
+ * Seconds, one standard deviation: how differently two instruments' beginnings may be perceived, after the model has
+ * done its part. Not calibrated for a pair of players; our estimate from rendered material.
+ */
+export const lagError = 0.002;
+
+/** Milliseconds, half of a 95 % interval: what no number of notes makes smaller when these players are held against each other. */
+export const systematic = (parts: readonly string[], clocks: readonly ReadingClock[]): number => {
+  const own = clocks.filter(({ part }) => parts.includes(part));
+  return 1.96 * ms * Math.hypot(...own.map(({ offsetError }) => offsetError), lagError);
+};
