@@ -11,6 +11,8 @@ export interface XmlElement {
   readonly children: readonly XmlElement[];
   /** The text directly inside, pieces joined. */
   readonly text: string;
+  /** How many characters of its parent's text stand before it; missing in elements that no file holds. */
+  readonly at?: number;
   /** Line of its start tag, from 1. */
   readonly line: number;
 }
@@ -69,8 +71,9 @@ export const parseXml = (text: string): Result<XmlElement> =>
           line: parser.line,
         });
       const { name, attributes } = tag;
-      const element: Growing = { name, attributes, children: none, text: '', line: parser.line };
       const parent = open.at(-1);
+      const at = parent === undefined ? 0 : parent.text.length;
+      const element: Growing = { name, attributes, children: none, text: '', at, line: parser.line };
       if (parent === undefined) roots.push(element);
       else if (parent.children === none) parent.children = [element];
       else parent.children.push(element);

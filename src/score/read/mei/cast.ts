@@ -19,6 +19,12 @@ const labelOf = (element: XmlElement): string => {
   return inside === undefined ? attribute(element, 'label') : deepText(inside);
 };
 
+/** The name of a MIDI instrument, for staves that bear no name. */
+const instrumentOf = (element: XmlElement): string =>
+  childrenOf(element, 'instrDef')
+    .map((one) => attribute(one, 'midi.instrname').replaceAll('_', ' '))
+    .find((name) => name !== '') ?? '';
+
 const abbreviationOf = (element: XmlElement): string => {
   const inside = child(element, 'labelAbbr');
   return inside === undefined ? attribute(element, 'label.abbr') : deepText(inside);
@@ -60,7 +66,7 @@ const planOf = (staves: readonly XmlElement[], group: XmlElement | null): PartPl
     sources.map(read).find((text) => text !== '') ?? '';
   return {
     wish: first(wishOf),
-    name: first(labelOf),
+    name: first(labelOf) || first(instrumentOf),
     abbreviation: first(abbreviationOf),
     sound: '',
     program: sources.map(programOf).find((program) => program !== null) ?? null,

@@ -15,8 +15,10 @@ import {
   type Settings,
 } from './defs.ts';
 import type { LayerSpot } from './layer.ts';
+import { keyAlters } from './pitches.ts';
 import { referred } from './tree.ts';
 import type { StaffState } from './state.ts';
+import { whole } from './values.ts';
 
 const inLayers = new Set(['clef', 'clefGrp', 'keySig', 'meterSig', 'meterSigGrp', 'staffDef', 'scoreDef']);
 
@@ -31,11 +33,26 @@ const apply = (settings: Settings, staff: StaffState): void => {
   staff.defaultOctave = settings.defaultOctave ?? staff.defaultOctave;
 };
 
+/**
+ * The key that a score definition means for a staff. Where the staff transposes and its own key is that of the score seen through the
+ * transposition (a clarinet in A without signature in a score with three sharps), the keys of the score are those that sound.
+ */
+const keyFor = (staff: StaffState, score: KeySetting): KeySetting => {
+  const { key, scoreKey, shift } = staff;
+  // A shift by a fifth up is 7 semitones and 4 steps, and adds a sharp; an octave adds none.
+  const sharps = shift === null ? 0 : 7 * shift.chromatic - 12 * shift.diatonic;
+  if (sharps === 0 || key === null || scoreKey === null || score.fifths === null) return score;
+  if (key.fifths === null || key.fifths + sharps !== scoreKey.fifths) return score;
+  const fifths = score.fifths - sharps;
+  return { fifths, mode: score.mode, alters: keyAlters(fifths) };
+};
+
 const staffDefs = new Set(['staffDef']);
 const layerDefs = new Set(['layerDef']);
 
 const applyStaffDef = (element: XmlElement, staff: StaffState, log: Log, place: Place): void => {
   apply(readSettings(element, staff, log, place), staff);
+  staff.ppq = whole(attribute(element, 'ppq'), 1, 100_000) ?? staff.ppq;
   staff.cue ||= attribute(element, 'type').split(/\s+/).includes('cue');
   if (attribute(element, 'notationtype').startsWith('tab')) staff.tablature = true;
   const signatures = within(element, layerDefs).flatMap((layer) => child(layer, 'meterSig') ?? []);
@@ -64,7 +81,13 @@ export const applyDefinition = (
   if (element.name === 'scoreDef') {
     const [first] = staves.values();
     const settings = readSettings(element, first ?? { metre: null, clef: null }, log, place);
-    for (const staff of staves.values()) apply(settings, staff);
+    const ppq = whole(attribute(element, 'ppq'), 1, 100_000);
+    for (const staff of staves.values()) {
+      const key = settings.key === undefined ? undefined : keyFor(staff, settings.key);
+      apply(key === undefined ? settings : { ...settings, key }, staff);
+      staff.scoreKey = settings.key ?? staff.scoreKey;
+      staff.ppq = ppq ?? staff.ppq;
+    }
   }
   for (const one of own) {
     const n =

@@ -19,7 +19,7 @@ import {
   shiftOctaves,
 } from './lines.ts';
 import { placeIn, type Drawn, type Waiting, type World } from './state.ts';
-import { readTempo } from './tempo.ts';
+import { holdsFigure, readTempo } from './tempo.ts';
 import { deepText } from './tree.ts';
 import { isTrue, tokens } from './values.ts';
 import { endOf, headsOf, noteAt, noteBefore, startOf, stavesFor, type Spot } from './where.ts';
@@ -206,7 +206,9 @@ const dir: Handler = (waiting, spot, world) => {
     });
     return;
   }
-  words(waiting, spot, text, world);
+  // Conversions write metronome marks as directions (sample-encodings, MEI 3.0, keytime.mei).
+  if (holdsFigure(text)) tempo(waiting, spot, world);
+  else words(waiting, spot, text, world);
 };
 
 /** MEI 5, repeatMark: its `func` says for playing what it means; the leaving place of a coda only its words tell. */

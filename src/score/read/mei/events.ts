@@ -98,6 +98,17 @@ export const remembered = ({ staff, layer }: Pick<Setting, 'staff' | 'layer'>): 
   return made;
 };
 
+/** Of notes with lengths of their own the longest, by which a chord without one goes on. */
+const longestOf = (notes: readonly XmlElement[], { world, place }: Setting): XmlElement | undefined => {
+  const timed = notes.filter((note) => attribute(note, 'dur') !== '');
+  if (timed.length < 2) return timed[0];
+  const lengths = timed.map(
+    (note) => readWritten(attribute(note, 'dur'), dotsOf(note), world.log, place)?.length ?? F.zero,
+  );
+  const longest = lengths.reduce(F.max, F.zero);
+  return timed[lengths.indexOf(longest)];
+};
+
 /** The printed value of an event: its own, its chord's, the default, or that of the note before in the layer. */
 export const writtenOf = (element: XmlElement, within: Written | null, setting: Setting): Written | null => {
   const { staff, world, place } = setting;
@@ -106,19 +117,31 @@ export const writtenOf = (element: XmlElement, within: Written | null, setting: 
     attribute(element, 'dur') !== ''
       ? element
       : element.name === 'chord'
-        ? childrenOf(element, 'note').find((note) => attribute(note, 'dur') !== '')
+        ? longestOf(childrenOf(element, 'note'), setting)
         : undefined;
   if (own === undefined && within !== null) return within;
   const duration = own === undefined ? staff.defaultDuration || memory.duration : attribute(own, 'dur');
   if (duration === '') {
     const code = 'duration-missing';
-    world.log.say('repair', code, 'A note has no duration and no printed value; it is left out.', place);
+    const what = element.name === 'rest' ? 'rest' : element.name === 'chord' ? 'chord' : 'note';
+    world.log.say('repair', code, `A ${what} has no duration and no printed value; it is left out.`, place);
     return null;
   }
   const result = readWritten(duration, dotsOf(own ?? element), world.log, place);
   if (own !== undefined && result !== null) memory.duration = duration;
   return result;
 };
+
+/** Tells that the notes of a chord do not all last as long as it does. */
+export const tellLengths = ({ world, place }: Setting): void =>
+  world.log.tally(
+    'repair',
+    'chord-lengths-differ',
+    '',
+    (many) =>
+      `Notes of a chord have different lengths (${many}); each keeps its own, and the next note follows after that of the chord.`,
+    place,
+  );
 
 /** The sounding length of a printed value; null where it is beyond all music. */
 export const lengthOf = (written: Written, ratio: WrittenNote['tuplet']): Beats | null => {

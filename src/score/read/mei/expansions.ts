@@ -5,6 +5,7 @@
 import { ok, problem, type Result } from '../../../units/index.ts';
 import type { Score } from '../../model.ts';
 import { playingOrder } from '../../playing.ts';
+import { notKept, type Log } from '../drafts/log.ts';
 import { attribute, type XmlElement } from '../xml.ts';
 import { referred } from './tree.ts';
 import { tokens } from './values.ts';
@@ -35,30 +36,43 @@ const barsOf = (
   return bars;
 };
 
-/** Adds a problem where the file's first expansion is not the order that the score is played in. */
+/** The first expansion of each section; a section may offer several orders. */
+const firstOfEach = (expansions: readonly Expansion[]): readonly Expansion[] =>
+  expansions.filter((one, index) => expansions.findIndex(({ home }) => home === one.home) === index);
+
+/** Tells of the orders that are not compared. */
+export const tellFurther = (expansions: readonly Expansion[], log: Log): void => {
+  const first = new Set(firstOfEach(expansions));
+  for (const one of expansions)
+    if (!first.has(one)) notKept(log, 'expansion', 'A further order of playing that the file spells out', {});
+};
+
+/** Adds a problem where the first expansion of a section is not the order that the score is played in. */
 export const compareExpansions = (
   result: Result<Score>,
   expansions: readonly Expansion[],
   barsById: ReadonlyMap<string, readonly number[]>,
 ): Result<Score> => {
-  const [first] = expansions;
-  if (!result.ok || first === undefined) return result;
-  const asked = barsOf(first, barsById);
+  if (!result.ok || expansions.length === 0) return result;
   const { order } = playingOrder(result.value);
   const played = order.visits.map(({ barIndex }) => barIndex);
-  // Only what lies in the section of the expansion is compared.
-  const [from, end] = first.home === '' ? [] : (barsById.get(first.home) ?? []);
-  const here = played.filter((bar) => from === undefined || (bar >= from && bar < (end ?? bar + 1)));
-  if (asked !== null && asked.length === here.length && asked.every((bar, index) => bar === here[index]))
-    return result;
-  return ok(result.value, [
-    ...result.problems,
-    problem(
-      'repair',
-      'expansion-differs',
-      asked === null
-        ? 'The file spells out an order of playing that can not be followed; its repeat signs are.'
-        : 'The file spells out an order of playing that is not that of its repeat signs; the signs are followed.',
-    ),
-  ]);
+  const differing = firstOfEach(expansions).flatMap((one) => {
+    const asked = barsOf(one, barsById);
+    // Only what lies in the section of the expansion is compared.
+    const [from, end] = one.home === '' ? [] : (barsById.get(one.home) ?? []);
+    const here = played.filter((bar) => from === undefined || (bar >= from && bar < (end ?? bar + 1)));
+    if (asked !== null && asked.length === here.length && asked.every((bar, index) => bar === here[index]))
+      return [];
+    return [
+      problem(
+        'repair',
+        'expansion-differs',
+        asked === null
+          ? 'The file spells out an order of playing that can not be followed; its repeat signs are.'
+          : 'The file spells out an order of playing that is not that of its repeat signs; the signs are followed.',
+        from === undefined ? {} : { bar: result.value.bars[from]?.number ?? '' },
+      ),
+    ];
+  });
+  return ok(result.value, [...result.problems, ...differing]);
 };

@@ -17,8 +17,19 @@ import { attribute, childrenOf, type XmlElement } from '../xml.ts';
 import { readLine } from './barlines.ts';
 import { setBeams, type Beamed } from './beams.ts';
 import { changeInLayer, isDefinition } from './changes.ts';
-import { addMarks, isCue, lengthOf, readNote, readRest, writtenOf, type Setting } from './events.ts';
+import {
+  addMarks,
+  isCue,
+  lengthOf,
+  readNote,
+  readRest,
+  tellLengths,
+  writtenOf,
+  type Setting,
+} from './events.ts';
 import { fullBarOf, readRepeatSign } from './repeats.ts';
+import { holdsEvents, passedOver } from './names.ts';
+import { settleUnsized, type Unsized } from './spaces.ts';
 import { inside, ratioOf } from './tuplets.ts';
 import { tokens, whole } from './values.ts';
 
@@ -44,41 +55,11 @@ interface Around {
   readonly tuplets: readonly Building[][];
 }
 
-/** Layout and analysis, of which docs/formats/mei.md says once for all that they are not kept. */
-const passedOver = new Set([
-  'pb',
-  'sb',
-  'cb',
-  'lb',
-  'gb',
-  'colLayout',
-  'pad',
-  'custos',
-  'stem',
-  'dot',
-  'phantom',
-]);
-const eventNames = new Set([
-  'note',
-  'chord',
-  'rest',
-  'space',
-  'beam',
-  'tuplet',
-  'bTrem',
-  'fTrem',
-  'graceGrp',
-  'tabGrp',
-  'mRest',
-]);
-
-const holdsEvents = (element: XmlElement): boolean =>
-  element.children.some((child) => eventNames.has(child.name) || holdsEvents(child));
-
 /** Reads a layer; the result is how far it reaches. */
 export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
   const { world, staff, bar, place } = spot;
   let cursor: Fraction = F.zero;
+  const unsized: Unsized[] = [];
   const spans = staff.spans.get(spot.layer) ?? [];
   staff.spans.set(spot.layer, spans);
 
@@ -175,9 +156,13 @@ export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
       cue: around.cue || (element.name === 'chord' && isCue(element, grace !== null)),
       place,
     };
-    // A space that says no length fills the bar, as some programs write it.
-    if (element.name === 'space' && attribute(element, 'dur') === '') {
-      barRest(null);
+    // A space that says no length fills the bar, as some programs write it; so does a rest that is all its layer has.
+    if (attribute(element, 'dur') === '' && (element.name === 'space' || (isRest && isAlone(element)))) {
+      if (element.name === 'rest') wholeBar(element, around);
+      else {
+        barRest(null);
+        unsized.push({ at: cursor, order: world.order });
+      }
       return;
     }
     const written = writtenOf(element, null, setting);
@@ -203,6 +188,7 @@ export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
       for (const note of childrenOf(element, 'note')) {
         const own = writtenOf(note, written, setting);
         const ownLength = own === null ? null : lengthOf(own, ratio);
+        if (own !== null && grace === null && !F.equal(own.length, written.length)) tellLengths(setting);
         const drawn = readNote(
           note,
           element,
@@ -238,6 +224,9 @@ export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
     if (attributeTuplet) ratioOf({ ...element, attributes: {} }, world, place);
     if (grace === null) advance(length);
   };
+
+  const isAlone = (element: XmlElement): boolean =>
+    staff.defaultDuration === '' && layer.children.length === 1 && layer.children[0] === element;
 
   const tremolo = (note: Building): void => {
     if (!note.marks.ornaments.includes('tremolo')) note.marks.ornaments.push('tremolo');
@@ -391,5 +380,6 @@ export const readLayer = (layer: XmlElement, spot: LayerSpot): Fraction => {
     beam: null,
     tuplets: [],
   });
-  return cursor;
+  const [gap] = unsized;
+  return gap === undefined || F.equal(gap.at, cursor) ? cursor : settleUnsized(gap, cursor, spot);
 };

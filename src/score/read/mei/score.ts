@@ -10,11 +10,12 @@ import { createLog, notKept, type Log } from '../drafts/log.ts';
 import { child, childrenOf, type XmlElement } from '../xml.ts';
 import { applyDefinition } from './changes.ts';
 import { readControls } from './controls.ts';
-import { compareExpansions, type Expansion } from './expansions.ts';
+import { compareExpansions, tellFurther, type Expansion } from './expansions.ts';
 import { applyImplied } from './implied.ts';
 import { readMeasure } from './measure.ts';
 import { refuseOtherNotation, titleOf } from './head.ts';
 import { collect, spreadOut, type Sequence } from './sequence.ts';
+import { partsWithMusic, tellMissing } from './silent.ts';
 import { tupletSpans } from './spans.ts';
 import { mostWork, placeIn, type PartState, type World } from './state.ts';
 import { readPlayback } from './tempo.ts';
@@ -99,25 +100,16 @@ const settleAccidentals = (world: World): void => {
     }
 };
 
-const tellMissing = (world: World): void => {
-  for (const { head, drafts } of world.parts) {
-    const missing = world.bars.flatMap(({ number }, bar) => {
-      const draft = drafts[bar];
-      const silent =
-        draft === undefined ||
-        draft === null ||
-        (draft.notes.length === 0 && !F.isPositive(draft.extent) && !F.isPositive(draft.restExtent));
-      return silent ? [number] : [];
-    });
-    const [first] = missing;
-    if (first !== undefined && missing.length < world.bars.length)
-      world.log.say(
-        'repair',
-        'part-lacks-bars',
-        `This part has no content in ${missing.length} of the ${world.bars.length} bars, from bar ${first} on; it is silent there.`,
-        { part: head.id, bar: first },
-      );
+const timed = new Set(['note', 'chord', 'rest', 'space']);
+
+/** Whether notes begin at a time stamp 0: then time stamps count ticks, since beats are counted from 1. */
+const countsTicks = (root: XmlElement): boolean => {
+  const open = [root];
+  for (let element = open.pop(); element !== undefined; element = open.pop()) {
+    if (timed.has(element.name) && element.attributes['tstamp'] === '0') return true;
+    for (const one of element.children) open.push(one);
   }
+  return false;
 };
 
 const gestural = (root: XmlElement): boolean => {
@@ -148,8 +140,8 @@ const countBars = (world: World): void => {
   });
 };
 
-const columnsOf = (world: World): readonly Column[] =>
-  world.parts.map(({ head, staves, drafts }) => ({
+const columnsOf = (parts: readonly PartState[], world: World): readonly Column[] =>
+  parts.map(({ head, staves, drafts }) => ({
     head,
     staves,
     drafts: world.bars.map((_, bar) => drafts[bar] ?? null),
@@ -175,6 +167,7 @@ export const scoreOf = (document: XmlElement): Result<Score> =>
       spans: tupletSpans(root, { log }),
       barsById: new Map(),
       implied: !gestural(root),
+      ticks: countsTicks(root),
       order: 0,
       budget: mostWork,
       newId: createIds(),
@@ -217,7 +210,9 @@ export const scoreOf = (document: XmlElement): Result<Score> =>
       for (const [bar, drawn] of staff.drawn)
         for (const { note } of drawn) staff.part.drafts[bar]?.notes.push(note);
     countBars(world);
-    tellMissing(world);
-    const result = layOut({ title: titleOf(root), source: 'mei', columns: columnsOf(world) }, log);
+    const parts = partsWithMusic(world);
+    tellMissing(parts, world);
+    tellFurther(expansions, log);
+    const result = layOut({ title: titleOf(root), source: 'mei', columns: columnsOf(parts, world) }, log);
     return compareExpansions(result, expansions, world.barsById);
   });

@@ -55,6 +55,10 @@ export interface StaffState {
   clef: ClefSetting | null;
   metre: Metre | null;
   shift: Shift | null;
+  /** The key that the last score definition with one gave for all staves. */
+  scoreKey: KeySetting | null;
+  /** Ticks of a quarter, where the file counts in them; 0 where it does not say. */
+  ppq: number;
   /** What the drafts know of the above. */
   told: { key: KeySetting | null; clef: ClefSetting | null; metre: Metre | null; shift: Shift | null };
   defaultDuration: string;
@@ -163,6 +167,8 @@ export interface World {
   readonly barsById: Map<string, readonly number[]>;
   /** Whether accidentals have to be worked out from key signature and bar, because the file gives none. */
   readonly implied: boolean;
+  /** Whether time stamps count ticks from 0 instead of beats from 1. */
+  readonly ticks: boolean;
   order: number;
   /** Steps left of the work that a small file can ask for without end; see `spend`. */
   budget: number;

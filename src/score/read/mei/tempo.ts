@@ -51,7 +51,6 @@ const figureIn = (text: string): XmlElement | null => {
   const equals = text.indexOf('=');
   if (equals < 0) return null;
   const sign = text.search(anySign);
-  // Where words and signs are set apart in the file, a sign may have come behind its figure.
   const from = unitIn(text.slice(Math.max(0, sign)));
   if (from === null) return null;
   const behind = text.slice(equals + 1);
@@ -61,6 +60,9 @@ const figureIn = (text: string): XmlElement | null => {
   if (figure === undefined) return null;
   return element('metronome', '', [...from, element('per-minute', figure.replace(/[.,]$/, ''))]);
 };
+
+/** Whether a text gives a figure or a change of beat: "♩ = 104", "♩ = ♩.". */
+export const holdsFigure = (text: string): boolean => figureIn(text) !== null;
 
 const unreadable = (log: Log, text: string, place: Place): void =>
   log.say(

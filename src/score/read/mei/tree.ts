@@ -159,7 +159,14 @@ const targetOf = (element: XmlElement, walk: Walk): { id: string; target: XmlEle
   return { id, target };
 };
 
-const plain = (element: XmlElement, walk: Walk, depth: number, ownId: boolean): XmlElement => {
+/** `at`: where it stands in the text of the element that it comes to stand in. */
+const plain = (
+  element: XmlElement,
+  walk: Walk,
+  depth: number,
+  ownId: boolean,
+  at = element.at ?? 0,
+): XmlElement => {
   const name = localName(element.name);
   if (depth > limits.depth)
     throw new Refusal(
@@ -193,7 +200,7 @@ const plain = (element: XmlElement, walk: Walk, depth: number, ownId: boolean): 
     attributes = Object.fromEntries(Object.entries(attributes).filter(([key]) => key !== 'xml:id'));
   }
   walk.bar = barBefore;
-  return { name, attributes, children, text: element.text, line: element.line };
+  return { name, attributes, children, text: element.text, at, line: element.line };
 };
 
 const plainChildren = (
@@ -204,15 +211,15 @@ const plainChildren = (
 ): readonly XmlElement[] => {
   if (children.length === 0) return children;
   const out: XmlElement[] = [];
-  const add = (element: XmlElement, level: number): void => {
+  const add = (element: XmlElement, level: number, at: number): void => {
     const content = inner(localName(element.name), element, walk);
     if (content === null) {
-      out.push(plain(element, walk, level, ownId));
+      out.push(plain(element, walk, level, ownId, at));
       return;
     }
-    for (const one of content) add(one, level + 1);
+    for (const one of content) add(one, level + 1, at);
   };
-  for (const child of children) add(child, depth + 1);
+  for (const child of children) add(child, depth + 1, child.at ?? 0);
   return out;
 };
 
@@ -220,9 +227,18 @@ const plainChildren = (
 export const plainTree = (root: XmlElement, log: Log): XmlElement =>
   plain(root, { byId: indexOf(root), log, following: new Set(), copies: 0, bar: '', copying: 0 }, 0, true);
 
-/** All text inside an element: its own first, then that of its children, white space collapsed. */
+/** All text inside an element in the order of the file, pieces with `joint` between them, white space collapsed. */
 export const deepText = (element: XmlElement, joint = ' '): string => {
-  const pieces = [element.text, ...element.children.map((child) => deepText(child, joint))];
+  const { text, children } = element;
+  if (children.length === 0) return text.replace(/\s+/g, ' ').trim();
+  const pieces: string[] = [];
+  let from = 0;
+  for (const child of children) {
+    const at = child.at ?? text.length;
+    pieces.push(text.slice(from, at), deepText(child, joint));
+    from = Math.max(from, at);
+  }
+  pieces.push(text.slice(from));
   return pieces
     .map((piece) => piece.replace(/\s+/g, ' ').trim())
     .filter((piece) => piece !== '')

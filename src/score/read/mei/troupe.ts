@@ -33,6 +33,8 @@ const freshStaff = (
   clef: null,
   metre: null,
   shift: null,
+  scoreKey: null,
+  ppq: 0,
   told: { ...earlier },
   defaultDuration: '',
   defaultOctave: '',

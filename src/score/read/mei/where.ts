@@ -3,7 +3,7 @@ import { F, type Fraction } from '../../../units/index.ts';
 import { attribute } from '../xml.ts';
 import { placeIn, type Drawn, type StaffState, type Waiting, type World } from './state.ts';
 import { referred } from './tree.ts';
-import { readEndTimestamp, readTimestamp, tokens } from './values.ts';
+import { plainDecimal, readEndTimestamp, readTimestamp, tokens } from './values.ts';
 
 export interface Spot {
   readonly bar: number;
@@ -96,6 +96,15 @@ export const stavesFor = (waiting: Waiting): readonly StaffState[] => {
 
 const firstStaff = (waiting: Waiting): StaffState | null => [...waiting.staves.values()][0] ?? null;
 
+/** A time stamp of a bar: in ticks of a quarter where the file counts so, else in beats. */
+const stampAt = (text: string, bar: number, staff: StaffState | null, world: World): Fraction | null => {
+  if (!world.ticks || staff === null || staff.ppq === 0)
+    return readTimestamp(text, world.bars[bar]?.unit ?? 4);
+  const ticks = plainDecimal(text);
+  if (ticks === null || F.less(F.fraction(1_000_000), ticks)) return null;
+  return F.max(F.zero, F.mul(ticks, F.fraction(1, 4 * staff.ppq)));
+};
+
 /** Where it begins; null where it names only notes that are not there. */
 export const startOf = (waiting: Waiting, world: World): Spot | null => {
   const { element, bar } = waiting;
@@ -110,7 +119,7 @@ export const startOf = (waiting: Waiting, world: World): Spot | null => {
     if (heads === null || head === undefined) continue;
     return { bar: head.note.bar, at: head.note.onset, staff: staff ?? head.staff, heads };
   }
-  const at = timed === '' ? null : readTimestamp(timed, world.bars[bar]?.unit ?? 4);
+  const at = timed === '' ? null : stampAt(timed, bar, staff ?? firstStaff(waiting), world);
   if (at === null && (uris.length > 0 || timed !== '') && waiting.layerStaff === null) return null;
   return { bar, at: at ?? waiting.at, staff: staff ?? firstStaff(waiting), heads: [] };
 };
@@ -133,6 +142,6 @@ export const endOf = (waiting: Waiting, start: Spot, world: World): Spot | null 
     const last = world.bars.length - 1;
     return { bar: last, at: F.fraction(1_000_000), staff: start.staff, heads: [] };
   }
-  const at = readTimestamp(end.beat, state.unit) ?? F.zero;
+  const at = stampAt(end.beat, bar, start.staff, world) ?? F.zero;
   return { bar, at, staff: start.staff, heads: [] };
 };
