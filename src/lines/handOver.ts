@@ -33,7 +33,9 @@ const counts = ({ notes }: Segment): boolean => notes.length > 2;
 
 const leaves = ({ music, value, rows }: Stream, a: Segment, b: Segment): boolean => {
   const row = rows[a.player] ?? [];
-  const next = row.slice(nextFrom(row, a.last)).find((one) => one !== a && counts(one));
+  let index = nextFrom(row, a.last);
+  while (row[index] === a || (row[index] !== undefined && !counts(row[index] ?? a))) index += 1;
+  const next = row[index];
   return next === undefined || next.at >= b.last - value || next.at - a.last >= awayAt(music, a.last, value);
 };
 
@@ -69,10 +71,14 @@ const busy = (
     Math.max(value, way * (end - seam)),
   );
   const row = music.players[player]?.strikes ?? [];
-  const own = (rows[player] ?? []).filter(
-    (one) => !one.single && one.at <= seam + window && one.last >= seam - window,
-  );
-  const elsewhere = ({ at }: Strike): boolean => !own.some((one) => one.at <= at && at <= one.last);
+  const own = rows[player] ?? [];
+  const elsewhere = ({ at }: Strike): boolean => {
+    for (let i = lastAt(own, at); i >= 0 && i > lastAt(own, at) - 4; i--) {
+      const one = own[i];
+      if (one !== undefined && !one.single && one.at <= at && at <= one.last) return false;
+    }
+    return true;
+  };
   const [from, to] = way > 0 ? [seam + 1, seam + window] : [seam - window, seam];
   return 2 * strikesIn(row, from, to).filter(elsewhere).length > Math.max(2, window / value);
 };
