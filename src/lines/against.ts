@@ -5,7 +5,6 @@
  */
 import { noFacts, type Place, type PlaceKind } from './model.ts';
 import { idsOf } from './moments.ts';
-import { beatTicks } from './offBeats.ts';
 import { strikesIn, type Music, type Strike } from './music.ts';
 import { spotOf } from './spot.ts';
 
@@ -20,7 +19,7 @@ interface Beat {
 
 const beatsIn = (music: Music): readonly Beat[] =>
   music.bars.flatMap((bar) => {
-    const starts = beatTicks(music, bar);
+    const starts = bar.beats;
     return starts.map((start, i): Beat => {
       const end = starts[i + 1] ?? bar.end;
       const rows = music.players.map(({ strikes }) => strikesIn(strikes, start, end));

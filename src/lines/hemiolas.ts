@@ -5,7 +5,6 @@
  */
 import { noFacts, type Place } from './model.ts';
 import { idsOf } from './moments.ts';
-import { beatTicks } from './offBeats.ts';
 import { strikeAt, type Music } from './music.ts';
 import { spotOf } from './spot.ts';
 
@@ -14,7 +13,7 @@ export const hemiolas = (music: Music): readonly Place[] =>
     const next = music.bars[bar.index + 1];
     const then = music.bars[bar.index + 2];
     if (next === undefined || then === undefined) return [];
-    const [a, b] = [beatTicks(music, bar), beatTicks(music, next)];
+    const [a, b] = [bar.beats, next.beats];
     if (a.length !== 3 || b.length !== 3 || music.grids[bar.index]?.compound === true) return [];
     const [one, , three] = a;
     const two = b[1];

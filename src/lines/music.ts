@@ -41,6 +41,8 @@ export interface BarTicks {
   readonly beat: number;
   /** The same, but the whole bar where that beat is an eighth or less in a bar of three: such bars are felt in one. */
   readonly pulse: number;
+  /** Ticks at which its beats begin. */
+  readonly beats: readonly number[];
 }
 
 export interface Music {
@@ -155,10 +157,13 @@ export const musicOf = (score: Score): Music => {
     const grid = grids[index];
     const beat = Math.max(1, ticksOf(whole, grid?.beats[0]?.length ?? length));
     const inOne = grid?.beats.length === 3 && 8 * beat <= whole;
+    const [first, end] = [ticksOf(whole, start), ticksOf(whole, F.add(start, length))];
+    const own = grid?.beats.map(({ offset }) => first + ticksOf(whole, F.sub(offset, grid.shift))) ?? [];
     return {
       index,
-      start: ticksOf(whole, start),
-      end: ticksOf(whole, F.add(start, length)),
+      start: first,
+      end,
+      beats: own.filter((at) => at >= first && at < end),
       beat,
       pulse: inOne ? 3 * beat : beat,
     };

@@ -2,35 +2,17 @@
  * After-beats and weak beats: for two bars or more a player strikes only the second half of the beats (in compound time: the second and last third), or only whole beats other than the first (2 and 4; in three 2 and 3), at least half of those that there are, and holds none over
  * the next beat; while somebody else strikes at least half of the beats (the down-beat, for weak beats). Common practice; our thresholds.
  */
-import { F } from '../units/index.ts';
 import { noFacts, type Place } from './model.ts';
 import { idsOf } from './moments.ts';
-import {
-  strikeAt,
-  strikesIn,
-  ticksOf,
-  type BarTicks,
-  type Music,
-  type Player,
-  type Strike,
-} from './music.ts';
+import { strikeAt, strikesIn, type BarTicks, type Music, type Player, type Strike } from './music.ts';
 import { spotOf } from './spot.ts';
 
 const leastBars = 2;
 
-/** Ticks of the beats of a bar. */
-export const beatTicks = (music: Music, { index, start, end }: BarTicks): readonly number[] => {
-  const grid = music.grids[index];
-  if (grid === undefined) return [];
-  return grid.beats
-    .map(({ offset }) => start + ticksOf(music.whole, F.sub(offset, grid.shift)))
-    .filter((at) => at >= start && at < end);
-};
-
 type Kind = 'after-beats' | 'weak-beats';
 
 const kindOf = (music: Music, bar: BarTicks, strikes: readonly Strike[]): Kind | null => {
-  const beats = beatTicks(music, bar);
+  const beats = bar.beats;
   const ends = [...beats.slice(1), bar.end];
   const compound = music.grids[bar.index]?.compound === true;
   if (strikes.length === 0 || beats.length < 2) return null;
@@ -50,7 +32,7 @@ const kindOf = (music: Music, bar: BarTicks, strikes: readonly Strike[]): Kind |
 };
 
 const supported = (music: Music, bar: BarTicks, player: Player, kind: Kind): boolean => {
-  const beats = kind === 'weak-beats' ? [bar.start] : beatTicks(music, bar);
+  const beats = kind === 'weak-beats' ? [bar.start] : bar.beats;
   return music.players.some(
     (other) =>
       other !== player &&
@@ -74,7 +56,7 @@ const withLeadIn = (music: Music, player: Player, run: Run): Run => {
     music.stretch[bar.index] !== music.stretch[bar.index + 1]
   )
     return run;
-  const beats = beatTicks(music, bar);
+  const beats = bar.beats;
   const row = strikesIn(player.strikes, bar.start, bar.end);
   const lead = row.slice(row.findLastIndex(({ at }) => beats.includes(at)) + 1);
   return lead.length >= 2 &&

@@ -5,14 +5,13 @@
  */
 import type { Fraction } from '../units/index.ts';
 import { noFacts, type Place } from './model.ts';
-import { beatTicks } from './offBeats.ts';
 import { barAt, ticksOf, type BarTicks, type Music, type Player, type Strike } from './music.ts';
 import { spotOf } from './spot.ts';
 
 /** Weight of a place in a bar: 0 the bar, -1 its half (in four), then beats, halves or thirds of them, and so on. */
 const weightAt = (music: Music, bar: BarTicks, at: number): number => {
   if (at === bar.start) return 0;
-  const beats = beatTicks(music, bar);
+  const beats = bar.beats;
   const four = beats.length % 2 === 0 && beats.length > 2;
   const index = beats.indexOf(at);
   if (index >= 0) return four && 2 * index === beats.length ? -1 : four ? -2 : -1;
@@ -36,7 +35,7 @@ const syncopated = (music: Music, { at, end }: Strike): number => {
   const next = music.bars[bar.index + 1];
   const own = weightAt(music, bar, at);
   let heaviest = -Infinity;
-  for (const beat of beatTicks(music, bar))
+  for (const beat of bar.beats)
     if (beat > at && beat < end) heaviest = Math.max(heaviest, weightAt(music, bar, beat));
   if (next !== undefined && next.start < end) heaviest = 0;
   return Math.max(0, heaviest - own);
