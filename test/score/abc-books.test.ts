@@ -91,6 +91,19 @@ describe('bar lines (4.8: "be quite liberal in recognising bar lines")', () => {
     expect(codes(read)).toEqual([]);
   });
 
+  test('a da capo goes back to the beginning of its tune over strains that end with "|]" (Kitty O\u2019Neil\u2019s Jig)', () => {
+    const read = tune('c8|d8|]\ne8 "^Fine"|f8|]\ng8|"^D.C."a8|]');
+    expect(played(read)).toEqual([0, 1, 2, 3, 4, 5, 0, 1, 2]);
+    expect(read.score.bars.map(({ barline }) => barline)).toEqual([
+      'regular',
+      'double',
+      'regular',
+      'double',
+      'regular',
+      'final',
+    ]);
+  });
+
   test('dots that begin a line behind a double bar begin a repeat (Hector the Hero, in old collections)', () => {
     const read = tune('c8|d8||\n:e8|f8:|');
     expect(course(read)).toBe('1 2 |:3 4:|2');
@@ -150,6 +163,11 @@ describe('notes', () => {
     expect(keys(tune('c4|', 'M:4/4\nL:1/4\nV:1 clef=treble8').part)).toBe('60');
     expect(keys(tune('c4|', 'M:4/4\nL:1/4\nV:1 clef=treble-8').part)).toBe('60');
   });
+});
+
+test('a drum has no key signature, though the tune has one (common practice, no source)', () => {
+  const read = tune('[V:1]c8|\n[V:2]B8|', 'M:4/4\nL:1/8\nV:1\nV:2 clef=perc', 'Dm');
+  expect(read.score.parts.map(({ keys: all }) => all.length)).toEqual([1, 0]);
 });
 
 describe('the order of sections (3.1.9)', () => {

@@ -48,6 +48,8 @@ export const putMetre = (voice: Voice, value: Metre, log: Log): void => {
 /** A key for the part, or for this staff alone where another of its staves has another. */
 export const putKey = (voice: Voice, { fifths, mode }: KeySignature, log: Log): void => {
   voice.put((at, out, { staff }) => {
+    // Drums have no key, though the header gives one to all.
+    if (voice.clef.sign === 'percussion' && fifths !== 0) return;
     takeBack(placedKeys.get(voice), out.keys, out, at);
     if (fifths === null) {
       notKept(log, 'key', 'A key signature that is no row of sharps or flats in the usual order', {

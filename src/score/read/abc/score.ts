@@ -1,13 +1,14 @@
 /** Puts an ABC file together: its tunes follow each other as movements of one score. */
-import { beats, F, refusable, type Beats, type Result } from '../../../units/index.ts';
-import type { Clef, Key, Score, Transposition } from '../../model.ts';
+import { F, refusable, type Result } from '../../../units/index.ts';
+import type { Score } from '../../model.ts';
 import { emptyMeasure, type MeasureDraft } from '../drafts/draft.ts';
 import { createIds, fitId } from '../drafts/ids.ts';
-import { layOut, type Column, type PartHead } from '../drafts/layOut.ts';
+import { layOut, type Column } from '../drafts/layOut.ts';
 import { createLog, notKept, type Log } from '../drafts/log.ts';
 import { barsOf, completeRepeats, tellDifferences, type TuneBar } from './bars.ts';
 import { isStrict, readDirective } from './directives.ts';
 import { assumeKey, endHeader, readField } from './fields.ts';
+import { closeTune, joinStrains, remember, settle, type Growing } from './growing.ts';
 import { readMusic } from './music.ts';
 import { courseOf, expandOrder, type Section } from './order.ts';
 import { partsOf, unnamed, type TunePart } from './parts.ts';
@@ -67,57 +68,15 @@ const readTune = (
   return tune;
 };
 
-/** A part over the whole file: its drafts by bar, null where a tune does not have it. */
-interface Growing {
-  head: PartHead;
-  staves: number;
-  readonly drafts: (MeasureDraft | null)[];
-  count: number;
-  /** What holds at the end of what is there: by staff, 0 for all. */
-  readonly clefs: Map<number, Clef>;
-  readonly keys: Map<number, Key>;
-  transposition: Transposition | null;
-  /** Names of its voices by their ids: the same in every tune. */
-  readonly voices: Map<string, string>;
-}
-
-/** Takes note of what holds behind a bar. */
-const remember = (growing: Growing, { clefs, keys, transpositions }: MeasureDraft): void => {
-  for (const clef of clefs) growing.clefs.set(clef.staff, clef);
-  for (const key of keys) {
-    if (key.staff === null) growing.keys.clear();
-    growing.keys.set(key.staff ?? 0, key);
-  }
-  growing.transposition = transpositions.at(-1) ?? growing.transposition;
-};
-
-/** The first bar of a later tune: says again only what is new, and that a transposition is over. */
-const settle = (growing: Growing, out: MeasureDraft): void => {
-  const old = growing.transposition;
-  const keepOnly = <T extends { readonly at: Beats }>(items: T[], isNew: (item: T) => boolean): void => {
-    const kept = items.filter((item) => F.isPositive(item.at) || isNew(item));
-    items.splice(0, items.length, ...kept);
-  };
-  keepOnly(out.clefs, ({ staff, sign, line, octave }) => {
-    const known = growing.clefs.get(staff);
-    return known?.sign !== sign || known.line !== line || known.octave !== octave;
-  });
-  keepOnly(out.keys, ({ staff, fifths, mode }) => {
-    const known = growing.keys.get(staff ?? 0);
-    return known?.fifths !== fifths || known.mode !== mode || growing.keys.size > 1;
-  });
-  if (old === null) return;
-  const start = out.transpositions.find(({ at }) => !F.isPositive(at));
-  if (start === undefined && old.chromatic !== 0)
-    out.transpositions.unshift({ at: beats(F.zero), diatonic: 0, chromatic: 0 });
-  keepOnly(out.transpositions, ({ chromatic }) => chromatic !== old.chromatic);
-};
-
 class Assembly {
   readonly parts = new Map<string, Growing>();
   readonly titles: string[] = [];
   bars = 0;
   readonly #log: Log;
+  /** The first part of each voice id, and parts that were named later, by id and name. */
+  readonly #first = new Map<string, Growing>();
+  readonly #renamed = new Map<string, Growing>();
+  #before: ReadonlySet<Growing> = new Set();
   readonly #uniqueId = createIds();
   #tunes = 0;
 
@@ -148,18 +107,16 @@ class Assembly {
       first ??= growing;
     }
     if (first !== null) this.#follow(tune, first, bars);
-    this.#closeBefore();
+    closeTune([...this.#before].flatMap(({ drafts }) => drafts[this.bars - 1] ?? []));
+    joinStrains([...taken].map(({ drafts }) => drafts.slice(this.bars, this.bars + bars.length)));
+    this.#before = taken;
     this.bars += bars.length;
     this.#tunes += 1;
   }
 
-  /** A tune that ends with a plain bar line, or none, ends all the same where another follows. */
-  #closeBefore(): void {
-    const index = this.bars - 1;
-    const drafts = [...this.parts.values()].flatMap((part) => part.drafts[index] ?? []);
-    if (drafts.some(({ styles, repeats }) => [...styles, ...repeats].some(({ edge }) => edge === 'right')))
-      return;
-    drafts[0]?.styles.push({ edge: 'right', style: 'light-heavy' });
+  #nameless(voice: string): Growing | undefined {
+    const known = this.parts.get(`${voice}\n`);
+    return known?.head.name === '' ? known : undefined;
   }
 
   /** `taken`: the parts that others of this tune's parts are already. */
@@ -167,14 +124,16 @@ class Assembly {
     // Music that names no voice is that of voice 1. One that has a name in one tune only is the same voice.
     const voice = part.id === unnamed ? '1' : part.id;
     const key = `${voice}\n${part.name}`;
-    const free = [...this.parts].filter(
-      ([one, growing]) => one.startsWith(`${voice}\n`) && !taken.has(growing),
-    );
-    const known = (free.find(([one]) => one === key) ??
-      free.find(([, { head }]) => part.name === '' || head.name === ''))?.[1];
+    const free = (one: Growing | undefined): Growing | undefined =>
+      one === undefined || taken.has(one) ? undefined : one;
+    const known =
+      free(this.parts.get(key) ?? this.#renamed.get(key)) ??
+      free(part.name === '' ? this.#first.get(voice) : this.#nameless(voice));
     if (known !== undefined) {
-      if (known.head.name === '' && part.name !== '')
+      if (known.head.name === '' && part.name !== '') {
         known.head = { ...known.head, name: part.name, abbreviation: part.abbreviation };
+        this.#renamed.set(key, known);
+      }
       return known;
     }
     const channel = part.staves.flat().find((voice) => voice.channel !== null)?.channel ?? index + 1;
@@ -206,6 +165,7 @@ class Assembly {
     };
     // A second voice of this id in one tune is another part.
     this.parts.set(this.parts.has(key) ? `${key}\n${id}` : key, growing);
+    if (!this.#first.has(voice)) this.#first.set(voice, growing);
     return growing;
   }
 
