@@ -146,7 +146,7 @@ describe('time in ticks', () => {
     const at = (first: string): string[] =>
       (
         read(
-          section(bar(1, `${notes(`a4:8 tstamp="${first}"`, 'a4:8', 'b4:8', 'a4:8')}`, beside), {
+          section(bar(1, notes(`a4:8 tstamp="${first}"`, 'a4:8', 'b4:8', 'a4:8'), beside), {
             defs: 'meter.count="2" meter.unit="4"',
             staves: treble.replace('lines', 'ppq="8" lines'),
           }),

@@ -32,13 +32,15 @@ export interface Setting {
   readonly place: Place;
 }
 
-/** Fresh marks that may be added to. */
+/** Fresh marks that may be added to. Written out, as the notes are: objects that are spread together are slow to fill. */
 const freshMarks = (): BuildingMarks => ({
-  ...noMarks,
   articulations: [],
   ornaments: [],
   technical: [],
+  fermata: null,
   slurs: [],
+  dynamics: noMarks.dynamics,
+  arpeggio: false,
 });
 
 /** A new note at the setting's place; its id is unique in the score. */
@@ -47,17 +49,31 @@ export const fresh = (setting: Setting, duration: Fraction): Building => {
   staff.part.count += 1;
   world.order += 1;
   return {
-    ...plainRest,
     id: `${staff.part.head.id}-m${bar}-n${staff.part.count}`,
     bar,
     onset: beats(setting.at),
     duration: beats(duration),
+    kind: plainRest.kind,
     staff: staff.number,
     voice: setting.voice,
+    value: null,
     tuplet: setting.ratio,
     tupletMarks: [],
+    chord: false,
+    pitch: null,
+    display: null,
+    wholeBar: false,
+    tieStart: false,
+    tieStop: false,
+    slash: false,
     cue: setting.cue,
+    printed: true,
+    accidental: '',
+    stem: null,
+    notehead: '',
+    beams: plainRest.beams,
     marks: freshMarks(),
+    lyrics: plainRest.lyrics,
   };
 };
 
