@@ -1,6 +1,7 @@
 /** All benchmarks, or those named: `npm run bench`, `npm run bench -- reading`. Prints ratios; judges nothing. */
 import { benchFind } from './find.mjs';
 import { benchFormats } from './formats.mjs';
+import { benchHear } from './hear-cost.mjs';
 import { benchReading } from './reading.mjs';
 import { benchSheet } from './sheet.mjs';
 import { benchSound } from './sound.mjs';

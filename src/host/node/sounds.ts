@@ -96,7 +96,8 @@ const readSound = async (name: string): Promise<Result<Uint8Array>> => {
     if (info.isDirectory()) return fail('file-is-folder', `${name} is a folder; a recording is needed.`);
     if (info.size > largest)
       return fail('file-too-large', `${name} is larger than 2 GiB. Save a shorter part of it.`);
-    return ok(new Uint8Array(await readFile(name)));
+    const { buffer, byteOffset, length } = await readFile(name);
+    return ok(new Uint8Array(buffer, byteOffset, length));
   } catch (error) {
     if (codeOf(error) === 'ENOENT') return fail('file-missing', `There is no file ${name}.`);
     return fail('file-unreadable', `${name} cannot be read: ${causeOf(error)}.`);
@@ -109,8 +110,12 @@ export const nodeSounds: SoundPort = {
   decode: async (bytes, kind, block) => {
     try {
       return await decoded(bytes, kind, block);
-    } catch (error) {
-      return fail('sound-damaged', `The file cannot be read as ${names[kind]}: ${causeOf(error)}.`);
+    } catch {
+      // What decoders throw speaks of their own insides.
+      return fail(
+        'sound-damaged',
+        `The file begins like ${names[kind]} but cannot be read as such. It is damaged or cut off.`,
+      );
     }
   },
 };
