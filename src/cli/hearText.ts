@@ -51,7 +51,10 @@ const heardLines: Page = (reading, name) =>
     const of = (state: string) => own.filter((note) => note.state === state);
     const [unsure, missing] = [of('unsure'), of('missing')];
     const bars = [...new Set([...unsure, ...missing].map(({ bar }) => bar))].filter((bar) => bar !== '');
-    const where = bars.length > 0 && bars.length <= 2 * mostPlaces ? ` (bars ${bars.join(', ')})` : '';
+    const where =
+      bars.length > 0 && bars.length <= 2 * mostPlaces
+        ? ` (bar${bars.length > 1 ? 's' : ''} ${bars.join(', ')})`
+        : '';
     const rest = [
       ...(unsure.length > 0 ? [`of ${unsure.length} the beginning is unsure`] : []),
       ...(missing.length > 0 ? [`${missing.length} not found`] : []),

@@ -54,7 +54,7 @@ export const assign = (
 
 /**
  * Share of notes found in order at their pitch below which it is tried whether the recording is another player's. On recordings of two to
- * four players (tuning half of the bench) wrong parts had at most .73, mostly under .55; right ones .55 to 1.
+ * four players (14 of the bench's tuning half) wrong parts had at most .78, mostly under .55; right ones .55 to 1.
  */
 export const doubtedFit = 0.8;
 /** By so much of the notes, on average, another order has to fit better. */
