@@ -22,7 +22,7 @@ export interface Link {
 }
 
 /** Seconds: spread of beginnings around the coarse alignment. A narrower one would draw players together. */
-const priorSpread = 0.06;
+export const priorSpread = 0.06;
 /** Seconds of unevenness between neighbours that cost one unit, and the most it costs. */
 const evenSpread = 0.05;
 const evenMost = 1.5;

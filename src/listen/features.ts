@@ -17,6 +17,18 @@ export interface Around {
   readonly usualTop: number;
 }
 
+/** What else sounds in the take. */
+export interface Surroundings {
+  /** Median over the take of what sounds besides the notes' partials, in dB: neighbours, noise, room. */
+  readonly usualOther: number;
+  /** The soft parts of the take against the loud ones, in dB: how far noise and room lie below. */
+  readonly floor: number;
+  /** By how much the click's stretches became softer when it was taken out, in dB. */
+  readonly softer: number;
+  /** Seconds in the recording of the clicks, ascending. */
+  readonly clicks: Float64Array;
+}
+
 const bounded = (value: number, most: number): number => Math.max(-most, Math.min(most, value));
 
 /** Times against the reference in units of 10 ms, at most 60 ms. */
@@ -49,6 +61,21 @@ const shape = (found: Shape, reference: number): readonly number[] => [
 export const referenceOf = ({ own }: Candidate): number => own.at50;
 
 const logSeconds = (seconds: number): number => bounded(Math.log2(Math.max(0.03, seconds) / 0.3), 3);
+
+/** 1 at a click, near 0 a tenth of a second from any. */
+export const clickNearness = (clicks: Float64Array, at: number): number => {
+  let [low, high] = [0, clicks.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((clicks[middle] ?? 0) < at) low = middle + 1;
+    else high = middle;
+  }
+  const away = Math.min(
+    Math.abs((clicks[low] ?? Infinity) - at),
+    Math.abs((clicks[low - 1] ?? -Infinity) - at),
+  );
+  return Math.exp(-away / 0.03);
+};
 
 /** The numbers, always as many, each of the order of 1. */
 export const featuresOf = (
@@ -87,3 +114,15 @@ export const featuresOf = (
     before === null ? 0 : pitchLikeness(coarse, before.midis, at - 0.05),
   ];
 };
+
+/** What bears on every note of a take, and how near a click is: for the model of deviations (deviation.ts). */
+export const surroundingsOf = (
+  candidate: Candidate,
+  { usualOther, floor, softer, clicks }: Surroundings,
+): readonly number[] => [
+  bounded(usualOther / 10, 2),
+  bounded(floor / 20, 3),
+  bounded(softer, 1) * clickNearness(clicks, referenceOf(candidate)),
+  candidate.rise / 15,
+  bounded(candidate.other / 10, 2),
+];

@@ -12,7 +12,8 @@ import {
   type ExpectedClick,
   type ExpectedNote,
 } from './model.ts';
-import { featuresOf, referenceOf } from './features.ts';
+import { deviationsOf } from './deviation.ts';
+import { featuresOf, referenceOf, surroundingsOf, type Surroundings } from './features.ts';
 import { forward } from './network.ts';
 import { noteModel } from './noteModel.ts';
 import { noteScores } from './noteScores.ts';
@@ -38,6 +39,8 @@ export interface Judged {
   readonly candidate: Candidate;
   /** What the model was told, and the time that its answers count from. */
   readonly features: readonly number[];
+  /** What bears on how far off it may be (features.ts). */
+  readonly surroundings: readonly number[];
   readonly reference: number;
   /** Log odds that it is the note's beginning. */
   readonly odds: number;
@@ -48,6 +51,12 @@ export interface Judged {
   readonly perceivedScale: number;
 }
 
+/** One standard deviation each, in seconds. */
+export interface Deviations {
+  readonly physical: number;
+  readonly perceived: number;
+}
+
 export interface Located {
   readonly event: Event;
   /** Seconds in the recording. */
@@ -56,6 +65,8 @@ export interface Located {
   readonly choice: Choice;
   readonly judged: readonly Judged[];
   readonly chosen: Judged | null;
+  /** Of what was chosen; null where nothing was. */
+  readonly deviations: Deviations | null;
   /** Mean likeness of what sounds there to the pitch, 0 to 1; null for unpitched percussion. */
   readonly likeness: number | null;
 }
@@ -222,10 +233,14 @@ const judgeAll = (
   events: readonly Event[],
   choices: readonly Choice[],
   coarse: Coarse,
+  { softer, clicks }: { readonly softer: number; readonly clicks: Float64Array },
 ): readonly (readonly Judged[])[] => {
-  const usualTop = median(
-    choices.flatMap(({ candidates: [first] }) => (first === undefined ? [] : [first.top])),
-  );
+  const firsts = choices.flatMap(({ candidates: [first] }) => (first === undefined ? [] : [first]));
+  const levels = Float32Array.from(coarse.level).sort();
+  const usualTop = median(firsts.map(({ top }) => top));
+  const usualOther = median(firsts.map(({ other }) => other));
+  const floor = levels[Math.floor(0.05 * levels.length)] ?? 0;
+  const surroundings: Surroundings = { usualOther, floor, softer, clicks };
   return events.map((event, i) => {
     const choice = choices[i] ?? noChoice;
     const around = {
@@ -236,12 +251,18 @@ const judgeAll = (
       coarse,
       usualTop,
     };
-    return choice.candidates.map((candidate) => judge(candidate, featuresOf(candidate, around)));
+    return choice.candidates.map((candidate) =>
+      judge(candidate, featuresOf(candidate, around), surroundingsOf(candidate, surroundings)),
+    );
   });
 };
 
 /** Outputs of the model: times are in units of 10 ms against the reference. */
-const judge = (candidate: Candidate, features: readonly number[]): Judged => {
+const judge = (
+  candidate: Candidate,
+  features: readonly number[],
+  surroundings: readonly number[],
+): Judged => {
   const [odds = 0, physical = 0, perceived = 0, physicalScale = 0, perceivedScale = 0] = forward(
     noteModel,
     features,
@@ -251,6 +272,7 @@ const judge = (candidate: Candidate, features: readonly number[]): Judged => {
   return {
     candidate,
     features,
+    surroundings,
     reference,
     odds,
     physical: reference + physical / 100,
@@ -258,6 +280,21 @@ const judge = (candidate: Candidate, features: readonly number[]): Judged => {
     physicalScale: scale(physicalScale),
     perceivedScale: scale(perceivedScale),
   };
+};
+
+const deviationsFor = (choice: Choice, judged: readonly Judged[], chosen: number): Deviations | null => {
+  const own = judged[chosen];
+  if (own === undefined) return null;
+  return deviationsOf({
+    coarse: choice.coarse,
+    rivals: judged.map(({ candidate, perceived, odds }) => ({ at: candidate.at, perceived, odds })),
+    chosen,
+    repeated: choice.repeated,
+    slurred: choice.slurred,
+    take: own.surroundings,
+    physicalLog: Math.log(own.physicalScale / 0.01),
+    perceivedLog: Math.log(own.perceivedScale / 0.01),
+  });
 };
 
 /** Hears out one player's recording at the listening rate. */
@@ -280,7 +317,12 @@ export const locate = (sound: Float32Array, task: Task): Take => {
   placed = placeEvents(events, findPath(coarse, events, adapted(events, placed)), guess);
   const clock = byClicks ?? clockByNotes(events, placed);
   const choices = events.map((_, i) => choiceOf(signal, events, placed, i, coarse.tuning));
-  const judged = judgeAll(events, choices, coarse);
+  const clicks =
+    byClicks === null ? [] : task.clicks.map(({ time }) => toRecording(byClicks, time)).sort((a, b) => a - b);
+  const judged = judgeAll(events, choices, coarse, {
+    softer: removed.softer,
+    clicks: Float64Array.from(clicks),
+  });
   const chain = bestChain(
     choices.map(({ coarse: expected }, i) => ({
       coarse: expected,
@@ -301,6 +343,7 @@ export const locate = (sound: Float32Array, task: Task): Take => {
       choice,
       judged: judged[i] ?? [],
       chosen,
+      deviations: index === null ? null : deviationsFor(choice, judged[i] ?? [], index),
       likeness: likenessAt(coarse, event, from, to),
     };
   });

@@ -28,25 +28,25 @@ export interface PlayerHeard {
   readonly ends: number;
 }
 
-/** Log odds below which a note is not called heard, and below which it is called missing. */
+/** Log odds from which on the network is sure by itself, below which a note is not called heard, and below which it is called missing. */
 const sureOdds = 0;
+const leastOdds = -1.5;
 const missingOdds = -3;
 /** Likeness to the pitch, 0 to 1, below which something else sounds. */
 const rightPitch = 0.4;
-/** Seconds: a beginning known no better than this is no reading. One standard deviation. */
+/** Seconds: a beginning known no better than this is no reading: 95 % within 60 ms on each side. One standard deviation. */
 const widest = 0.03;
-/**
- * What a scale of the model is multiplied by to give a standard deviation whose normal intervals hold what they promise.
- * On material that the model was not fitted to, 68 % lay within 1.2 and 95 % within 2.8 to 3.2 scales (docs/hearing-reading.md).
- */
-const inflation = 1.45;
-
+/** Seconds: the network's own scale up to which it is sure by itself. */
+const widestScale = 0.0207;
 const stateOf = ({ chosen, likeness, visited }: Located, deviation: number): NoteState => {
   if (chosen === null) return visited && (likeness ?? 1) >= rightPitch ? 'unsure' : 'missing';
   const wrong = likeness !== null && likeness < rightPitch;
   if (chosen.odds < missingOdds && (wrong || !visited)) return 'missing';
-  if (chosen.odds < sureOdds || wrong || deviation > widest) return 'unsure';
-  return 'heard';
+  if (wrong) return 'unsure';
+  // Where the interval is still useful, a wide interval says more than no reading.
+  const sure = chosen.odds >= sureOdds && chosen.perceivedScale <= widestScale;
+  const useful = chosen.odds >= leastOdds && deviation <= widest;
+  return sure || useful ? 'heard' : 'unsure';
 };
 
 const noteOf = (
@@ -56,11 +56,11 @@ const noteOf = (
   weighting: readonly Biquad[],
   seconds: number,
 ): readonly HeardNote[] => {
-  const { event, chosen } = located;
+  const { event, chosen, deviations } = located;
   const { clock, coarse, signal } = take;
   const withClock = (scale: number): number =>
-    Math.hypot(inflation * scale, clock.by === 'clicks' ? clock.offsetError : 0);
-  const perceivedError = withClock(chosen?.perceivedScale ?? 0);
+    Math.hypot(scale, clock.by === 'clicks' ? clock.offsetError : 0);
+  const perceivedError = withClock(deviations?.perceived ?? 0);
   const state = stateOf(located, perceivedError);
   if (chosen === null || state === 'missing')
     return event.notes.map(({ id }) => ({
@@ -94,7 +94,7 @@ const noteOf = (
       offset: drill(ring.end),
       level: ring.level,
       cents: ring.cents,
-      uncertainty: withClock(chosen.physicalScale),
+      uncertainty: withClock(deviations?.physical ?? 0),
       perceivedUncertainty: perceivedError,
       state,
     };

@@ -1,28 +1,46 @@
 /**
- * Writes the candidates for every note of the bench's tuning half, with the truth, for fit.py:
+ * Writes the candidates for every note of the bench's tuning half, or of the further takes that widen.mjs made, with the truth, for
+ * fit.py:
  *
- *     npm run build && node bench/hear/run.mjs --half tuning --methods null && node training/onsets/gather.mjs OUT.json
+ *     npm run build && node bench/hear/run.mjs --half tuning --methods null && node training/onsets/widen.mjs
+ *     node training/onsets/gather.mjs tuning.json && node training/onsets/gather.mjs --wide wide.json
  *
- * Only items of the tuning half are opened.
+ * `--build FOLDER`: another build than dist; `--share 1/2`: every second item, from the first. Only items of the tuning half and
+ * the further takes are opened.
  */
-import { existsSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { appendFileSync, existsSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
 import { cache } from '../../bench/hear/cache.mjs';
-import { clickSound, taskOf } from '../../dist/desk/hearTask.js';
-import { readPiece } from '../../dist/desk/readOnce.js';
-import { parseDrill } from '../../dist/drill/format.js';
-import { workOut } from '../../dist/drill/workOut.js';
-import { locate } from '../../dist/listen/locate.js';
-import { listeningRate } from '../../dist/listen/model.js';
-import { resampled } from '../../dist/listen/resample.js';
-import { chooseRegister } from '../../dist/sound/registers.js';
-import { readWav } from '../../dist/sound/wav/read.js';
+
+const { values: given, positionals } = parseArgs({
+  allowPositionals: true,
+  options: {
+    wide: { type: 'boolean', default: false },
+    build: { type: 'string', default: fileURLToPath(new URL('../../dist', import.meta.url)) },
+    share: { type: 'string', default: '1/1' },
+    only: { type: 'string', default: '' },
+  },
+});
+const from = (name) => import(path.resolve(given.build, name));
+const { clickSound, taskOf } = await from('desk/hearTask.js');
+const { readPiece } = await from('desk/readOnce.js');
+const { parseDrill } = await from('drill/format.js');
+const { workOut } = await from('drill/workOut.js');
+const { locate } = await from('listen/locate.js');
+const { listeningRate } = await from('listen/model.js');
+const { resampled } = await from('listen/resample.js');
+const { chooseRegister } = await from('sound/registers.js');
+const { readWav } = await from('sound/wav/read.js');
 
 const valueOf = (result) => {
   if (!result.ok) throw new Error(result.error.message);
   return result.value;
 };
 const bytesOf = (...names) => new Uint8Array(readFileSync(path.join(...names)));
+const instrumentOf = (truth, part) => truth.parts.find(({ id }) => id === part).instrument;
+const rounded6 = (value) => Math.round(value * 1e6) / 1e6;
 const rounded = (value) => Math.round(value * 1e4) / 1e4;
 
 const truthOf = (tries, here) => {
@@ -38,11 +56,14 @@ const truthOf = (tries, here) => {
   };
 };
 
-const out = [];
-const items = path.join(cache, 'items');
+writeFileSync(positionals[0], '');
+const items = path.join(cache, given.wide ? 'training' : 'items');
+const [share, shares] = given.share.split('/').map(Number);
+const kept = given.wide ? /^wide-\d+$/ : /^tuning-\d+-[0-9a-f]+$/;
 for (const name of readdirSync(items)
-  .filter((item) => /^tuning-\d+-[0-9a-f]+$/.test(item))
-  .sort()) {
+  .filter((item) => kept.test(item) && new RegExp(given.only).test(item))
+  .sort()
+  .filter((_, k) => k % shares === share - 1)) {
   const at = path.join(items, name);
   if (!existsSync(path.join(at, 'truth.json'))) continue;
   const truth = JSON.parse(readFileSync(path.join(at, 'truth.json'), 'utf8'));
@@ -60,15 +81,48 @@ for (const name of readdirSync(items)
     );
     for (const { event, judged, chosen, coarse } of take.located)
       for (const { id } of event.notes)
-        out.push({
-          item: name,
-          truth: truthOf(
-            truth.notes.filter((note) => note.part === part && note.id === id),
-            chosen?.perceived ?? coarse,
-          ),
-          candidates: judged.map(({ reference, features }) => ({ ref: reference, f: features.map(rounded) })),
-        });
+        appendFileSync(
+          positionals[0],
+          `${JSON.stringify({
+            item: name,
+            row: truth.row,
+            // What it sounds like: sounds are left out one by one.
+            sound:
+              truth.voices?.[truth.parts.findIndex(({ id: own }) => own === part)] ??
+              instrumentOf(truth, part),
+            coarse,
+            event: [
+              event.repeated ? 1 : 0,
+              event.slurred ? 1 : 0,
+              chosen === null ? 0 : 1,
+              chosen === null ? -1 : judged.indexOf(chosen),
+            ],
+            truth: truthOf(
+              truth.notes.filter((note) => note.part === part && note.id === id),
+              chosen?.perceived ?? coarse,
+            ),
+            candidates: judged.map(
+              ({
+                candidate,
+                reference,
+                features,
+                surroundings,
+                odds,
+                physical,
+                perceived,
+                physicalScale,
+                perceivedScale,
+              }) => ({
+                ref: reference,
+                at: candidate.at,
+                f: features.map(rounded),
+                s: surroundings.map(rounded),
+                // What the model in the build makes of it.
+                now: [odds, physical, perceived, physicalScale, perceivedScale].map(rounded6),
+              }),
+            ),
+          })}\n`,
+        );
   }
   console.log(name);
 }
-writeFileSync(process.argv[2], JSON.stringify(out));
