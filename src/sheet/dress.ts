@@ -1,4 +1,8 @@
-/** What the page needs in the MusicXML and no score says: the click line has one line, the players' staves a bracket. */
+/**
+ * What the page needs in the MusicXML and no score says: the click line has one line, the players' staves a bracket, bars
+ * without metre one that is not printed.
+ */
+import { withMetres } from './freeBars.ts';
 import type { SheetScore } from './sheetScore.ts';
 
 /** The click part's attributes: one staff line, which the page then leaves out. */
@@ -24,4 +28,4 @@ const grouped = (xml: string, { score, clickPart }: SheetScore): string => {
 
 /** Dresses the MusicXML that our writer made of a sheet's score. */
 export const dressed = (xml: string, sheet: SheetScore): string =>
-  grouped(oneLine(xml, sheet.clickPart), sheet);
+  grouped(oneLine(withMetres(xml, sheet.score.bars), sheet.clickPart), sheet);
