@@ -1,7 +1,10 @@
 /**
- * The finder against the marks (test/lines/marks/README.md): the tuning half, on which it was tuned, and the report half, on which it was not.
- * The figures stand in docs/evidence/places.md, as they are; this checks that they are what it gives today. Places that are not sure count
- * neither as missed nor as false, likewise seams. A canon counts as imitation. LEVARE_REPORT=1 prints what differs.
+ * The finder against the marks (test/lines/marks/README.md) of the tuning half, on which it was tuned. The figures stand in
+ * docs/evidence/places.md, as they are; this checks that they are what it gives today. Places that are not sure count neither as missed nor as
+ * false, likewise seams. A canon counts as imitation. LEVARE_REPORT=1 prints what differs.
+ *
+ * The report half is closed: it was run once, with the rules of that day, and what came out stays in the evidence as it came. To run it again
+ * with rules that its reading had a share in would say nothing.
  */
 import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
@@ -126,9 +129,13 @@ const kinds: readonly string[] = [
 const counts = ({ first, second, both }: Tally): string => `${first}/${second}/${both}`;
 
 describe.skipIf(
-  sharedData === null || !allMarks().every((marks) => existsSync(fileOf(marks, sharedData ?? ''))),
+  sharedData === null ||
+    !allMarks()
+      .filter(({ half }) => half === 'tuning')
+      .every((marks) => existsSync(fileOf(marks, sharedData ?? ''))),
 )('the finder against the marks', () => {
-  it.each(['tuning', 'report'] as const)('does on the %s half what docs/evidence/places.md says', (half) => {
+  it('does on the tuning half what docs/evidence/places.md says', () => {
+    const half = 'tuning';
     const evidence = readFileSync(
       path.resolve(import.meta.dirname, '..', '..', 'docs', 'evidence', 'places.md'),
       'utf8',

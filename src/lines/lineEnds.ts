@@ -1,0 +1,63 @@
+/** Where a line begins and ends beside others who run in the same value. */
+import type { Chain, Link } from './chains.ts';
+import { companions } from './companions.ts';
+import type { Stream } from './handOver.ts';
+import type { Strike } from './music.ts';
+
+/** Rule 6: the notes of an outer segment that stay. */
+export const cutNotes = (
+  stream: Stream,
+  chain: Chain,
+  link: Link,
+  side: 'first' | 'last',
+): readonly Strike[] => {
+  const { notes, player, at, last } = link.segment;
+  const longest = Math.max(...chain.filter((one) => one !== link).map(({ segment }) => segment.notes.length));
+  if (notes.length <= 2 * longest) return notes;
+  const next = chain[chain.indexOf(link) + (side === 'first' ? 1 : -1)];
+  const neighbours = new Set(
+    next === undefined ? [] : companions(stream, next.segment).map((one) => one.player),
+  );
+  const voice = new Set(companions(stream, link.segment).filter((one) => !neighbours.has(one.player)));
+  const parallel = stream.rows.flatMap((row, other) =>
+    other === player
+      ? []
+      : row.filter((one) => !one.single && !voice.has(one) && one.at < last && one.last > at),
+  );
+  if (parallel.length === 0) return notes;
+  if (side === 'first') {
+    const from = Math.max(...parallel.map((one) => one.last));
+    const kept = notes.filter((strike) => strike.at >= from);
+    return kept.length >= 2 ? kept : notes.slice(-2);
+  }
+  const until = Math.min(...parallel.map((one) => Math.max(one.at, at)));
+  const kept = notes.filter((strike) => strike.at <= until);
+  return kept.length >= 2 ? kept : notes.slice(0, 2);
+};
+
+/** Rule 1: a chain is parted where a note is missing between two players, unless it is missing at half of the seams or more. */
+export const partedAtGaps = (stream: Stream, chain: Chain): readonly Chain[] => {
+  const seams = chain.filter(({ seam }) => seam !== null).length;
+  const gaps = chain.flatMap(({ segment, seam }, i) => {
+    const before = chain[i - 1]?.segment.last ?? segment.at;
+    return seam !== null && segment.at - before === 2 * stream.value ? [i] : [];
+  });
+  if (gaps.length === 0 || 2 * gaps.length >= seams) return [chain];
+  return [0, ...gaps].map((from, i) =>
+    chain.slice(from, gaps[i]).map((link, k) => (k === 0 ? { ...link, seam: null } : link)),
+  );
+};
+
+/** Rule 6 inside: a chain is parted at a segment more than twice as long as any other that its own neighbours join or leave in parallel. */
+export const parted = (stream: Stream, chain: Chain): readonly Chain[] => {
+  const inner = chain.slice(1, -1).map((link, i) => ({ link, i: i + 1 }));
+  const long = inner.find(({ link, i }) => {
+    const others = chain.filter((one) => one !== link).map(({ segment }) => segment.notes.length);
+    if (link.segment.notes.length <= 2 * Math.max(...others)) return false;
+    const before = cutNotes(stream, chain.slice(0, i + 1), link, 'last');
+    return before.length < link.segment.notes.length;
+  });
+  if (long === undefined) return [chain];
+  const rest = chain.slice(long.i).map((link, i) => (i === 0 ? { ...link, seam: null } : link));
+  return [chain.slice(0, long.i + 1), ...parted(stream, rest)];
+};

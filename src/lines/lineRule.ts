@@ -1,0 +1,63 @@
+/** Whether a chain of segments is a shared line: rules 2 to 4 of sharedLines.ts. */
+import type { Chain } from './chains.ts';
+import { companions } from './companions.ts';
+import type { Stream } from './handOver.ts';
+import { barAt, lastAt, type Strike } from './music.ts';
+import { repeats } from './segments.ts';
+import { multi, span, turnsOf } from './turns.ts';
+
+/** Rule 3. */
+const leastPerSide = 4;
+/** Rule 4. */
+const largestShare = 0.9;
+/** So many notes of others for each of the line are as fast as the line. */
+const busy = 0.6;
+
+/** Strikes of a row from one tick to another that are followed by the next no sooner than a value later. */
+const slowStrikes = (row: readonly Strike[], from: number, to: number, value: number): number => {
+  const first = lastAt(row, from - 1) + 1;
+  const last = lastAt(row, to - 1);
+  let count = 0;
+  for (let i = first; i <= last; i++)
+    if ((row[i + 1]?.at ?? Infinity) - (row[i]?.at ?? 0) >= value) count += 1;
+  return count;
+};
+
+/**
+ * Whether nobody but those who run together with it moves in the value of a segment while it lasts; who runs faster still is another layer.
+ */
+const alone = (stream: Stream, chain: Chain): boolean =>
+  chain.every(({ segment }) => {
+    const voice = new Set(companions(stream, segment).map(({ player }) => player));
+    const { at, last } = segment;
+    const most = (busy * (last - at)) / stream.value;
+    return stream.music.players.every(
+      ({ index, strikes }) =>
+        voice.has(index) || slowStrikes(strikes, at, last, stream.value) <= Math.max(1, most),
+    );
+  });
+
+const handedOnce = (stream: Stream, chain: Chain): boolean => {
+  const { music, value } = stream;
+  const seam = chain.find((link) => link.seam !== null)?.seam ?? 0;
+  if (value >= (barAt(music, seam)?.pulse ?? 1)) return false;
+  if (!turnsOf(chain).every(({ notes }) => notes >= leastPerSide)) return false;
+  if (chain.some(({ segment }) => repeats(segment))) return false;
+  return alone(stream, chain);
+};
+
+export const isLine = (stream: Stream, chain: Chain): boolean => {
+  const runs = multi(chain);
+  if (new Set(runs.map(({ segment }) => segment.player)).size < 2) return false;
+  const turns = turnsOf(chain);
+  const all = turns.reduce((sum, { notes }) => sum + notes, 0);
+  const singles = chain.length - runs.length;
+  if (2 * singles > all) return false;
+  const byPlayer = new Map<number, number>();
+  for (const { player, notes } of turns) byPlayer.set(player, (byPlayer.get(player) ?? 0) + notes);
+  if (Math.max(...byPlayer.values()) > largestShare * all) return false;
+  const slow = stream.value >= (barAt(stream.music, span(chain)[0])?.pulse ?? 1);
+  if (turns.length > 3) return true;
+  if (turns.length === 3) return !slow && turns.every(({ notes }) => notes > 2) && alone(stream, chain);
+  return turns.length === 2 && handedOnce(stream, chain);
+};
