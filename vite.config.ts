@@ -1,5 +1,7 @@
+import path from 'node:path';
 import { defineConfig, type Plugin } from 'vite';
 import { contentPolicy } from './scripts/content-policy.mjs';
+import { keeper, offlineFiles } from './scripts/offline-files.mjs';
 
 /** The built pages say themselves that nothing may come from elsewhere. (While developing, styles come inline.) */
 const withPolicy: Plugin = {
@@ -17,7 +19,7 @@ const withPolicy: Plugin = {
 export default defineConfig({
   root: 'src/app',
   base: './',
-  plugins: [withPolicy],
+  plugins: [withPolicy, offlineFiles(path.resolve(import.meta.dirname, 'src/app/public'))],
   server: { host: '127.0.0.1', fs: { allow: ['../..'] } },
   worker: { format: 'es' },
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
@@ -30,6 +32,13 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     // The engraver is large, and loaded by a thread of its own when it is needed.
     chunkSizeWarningLimit: 8000,
-    rolldownOptions: { input: { index: 'src/app/index.html', hearing: 'src/app/hearing.html' } },
+    rolldownOptions: {
+      input: {
+        index: 'src/app/index.html',
+        hearing: 'src/app/hearing.html',
+        offline: 'src/host/browser/offline.sw.ts',
+      },
+      output: { entryFileNames: ({ name }) => (name === 'offline' ? keeper : 'assets/[name]-[hash].js') },
+    },
   },
 });

@@ -10,6 +10,7 @@ export const contentPolicy = [
   "font-src 'self'",
   "img-src 'self'",
   "connect-src 'self'",
+  "manifest-src 'self'",
   "base-uri 'none'",
   "form-action 'none'",
 ].join('; ');

@@ -1,6 +1,7 @@
 /** The margin: what is to be done with the page, as a player would pencil it there. */
 import { Pick, Write } from './Fields.tsx';
 import { OpenScore, TakeAlong } from './Files.tsx';
+import { Offline } from './Offline.tsx';
 import { Remarks, Sum } from './Remarks.tsx';
 import { own } from './asked.ts';
 import type { Session, Shown } from './session.ts';
@@ -183,6 +184,7 @@ export const Margin = ({ session, shown, onFile }: Props & { readonly onFile: (f
       <Wait session={session} shown={shown} />
       <TakeAlong session={session} shown={shown} />
       <OpenScore onFile={onFile} />
+      <Offline />
     </div>
   </aside>
 );

@@ -81,3 +81,11 @@ export const words = {
   remarks: 'on the score',
   drop: 'Let go to open this score.',
 } as const;
+
+/** Whether the app opens without a network. */
+export const keptWords = {
+  kept: 'All of Levare is on this device now: it opens without a network.',
+  keeping: 'Levare is being kept on this device, for rooms without a network.',
+  newer: 'A newer Levare is here. It opens once all its pages are closed.',
+  not: 'This browser does not keep Levare: it needs the network each time it is opened.',
+} as const;

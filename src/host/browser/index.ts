@@ -2,3 +2,4 @@
 export { browserDesk, type MadeFile, type RemoteDesk } from './desk.ts';
 export { browserPlayer, type ClickPlayer } from './player.ts';
 export { pickedFile, savedFile } from './files.ts';
+export { keepOffline, type Kept } from './offline.ts';
