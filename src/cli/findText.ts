@@ -1,5 +1,6 @@
 /** `levare find` in words: a list as a coach would pencil it, weightiest first, small things gathered at the end. */
-import type { FoundPlaces, PrintedPlace } from '../desk/index.ts';
+import { valuesText, type FoundPlaces, type PrintedPlace } from '../desk/index.ts';
+import { beats, F } from '../units/index.ts';
 import { counted, problemLines, wrapped } from './words.ts';
 
 /** Kinds of which a score has very many, each of little weight: told in one line each. */
@@ -17,6 +18,12 @@ const where = ({ from, to }: PrintedPlace): string =>
       ? `bar ${from.bar}, beat ${from.beat}`
       : `bar ${from.bar}, beat ${from.beat} to ${to.beat}`
     : `bars ${from.bar}-${to.bar}, beat ${from.beat} to ${to.beat}`;
+
+/** "shared line in eighths". */
+const kindText = ({ kind, value }: PrintedPlace): string => {
+  const length = value === null ? null : F.parse(value);
+  return `${kind.replace(/-/g, ' ')}${length === null ? '' : ` in ${valuesText(beats(length))}`}`;
+};
 
 const seamsLine = ({ kind, seams }: PrintedPlace): readonly string[] => {
   if (seams.length === 0) return [];
@@ -40,7 +47,7 @@ export const findText = (found: FoundPlaces): readonly string[] => {
   const lines = large
     .slice(0, most.places)
     .flatMap((place, i) => [
-      `${String(i + 1).padStart(2)}. ${where(place)}: ${place.kind.replace(/-/g, ' ')}${place.value === null ? '' : ` in ${place.value}`}, ${place.parts.join(' ')}`,
+      `${String(i + 1).padStart(2)}. ${where(place)}: ${kindText(place)}, ${place.parts.join(' ')}`,
       `    ${wrapped(place.why, 4)}`,
       ...seamsLine(place),
       ...stepsLine(place),

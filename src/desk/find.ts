@@ -2,7 +2,7 @@
 import { parseClick } from '../click/placement.ts';
 import { strikes } from '../click/strikes.ts';
 import { findPlaces, placeKinds, type Place, type PlaceKind, type Seam, type Spot } from '../lines/index.ts';
-import { stepsFor, weightOf, whyOf, type Setting, type Step } from '../plan/index.ts';
+import { stepsFor, weightOf, whyOf, type Measure, type Setting, type Step } from '../plan/index.ts';
 import { asWritten, barGrids, type BarGrid } from '../rhythm/beats.ts';
 import { findBars } from '../rhythm/passage.ts';
 import { writtenToPlayed } from '../rhythm/positions.ts';
@@ -192,6 +192,14 @@ const namesOf = ({ parts }: Score): Setting['names'] =>
     }),
   );
 
+/** Beats and bars as they are counted from the first note of a place to its first seam. */
+const measureOf = (grids: readonly BarGrid[], { from, to, seams }: Place): Measure => {
+  const grid = grids[from.barIndex];
+  const bars = grids.slice(from.barIndex, (seams[0]?.barIndex ?? to.barIndex) + 1);
+  const same = grid !== undefined && bars.every(({ full }) => F.equal(full, grid.full));
+  return { beat: grid?.tempoUnit ?? beats(F.fraction(1, 4)), bar: same ? grid.full : null };
+};
+
 const within = (score: Score, text: string | null): Result<(place: Place) => boolean> => {
   if (text === null || text.trim().toLowerCase() === 'all') return ok(() => true);
   const span = findBars(score, text);
@@ -226,7 +234,7 @@ export const placesIn = (read: ReadPiece, asked: FindTexts): Result<FoundPlaces>
         to: printedSpot(place.to),
         seams: place.seams.map((seam) => ({ from: seam.from, to: seam.to, ...printedSpot(seam) })),
         weight: weightOf(place),
-        why: whyOf(place, names),
+        why: whyOf(place, names, measureOf(grids, place)),
         steps: stepsFor(settingOf(read, grids, place, names)),
       };
     });

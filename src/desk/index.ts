@@ -10,6 +10,8 @@ export {
   type LookTempo,
   type Overview,
 } from './look.ts';
+export { asInScore, type PieceSettings, type Sounding } from './fitScore.ts';
+export * from './shelf/index.ts';
 export { madeOf, type Made } from './made.ts';
 export { makeFolder, type FolderPorts } from './drillFolder.ts';
 export { makeDrill, pieceHash, type DrillFolder } from './makeDrill.ts';
@@ -47,6 +49,7 @@ export type { DecodePort, SoundPort } from './hearSound.ts';
 export { readingSchema } from './readingFormat.ts';
 export type { Figure, Reading, ReadingNote } from './reading.ts';
 export { valueText } from '../rhythm/value.ts';
+export { valuesText } from '../plan/index.ts';
 export type { DrillSummary } from './summary.ts';
 export type { PrintedClick, PrintedNote, PrintedTimeline } from './timelineJson.ts';
 export {
@@ -62,3 +65,14 @@ export {
   type ScreenSystem,
   type WorkedPiece,
 } from './live.ts';
+export {
+  factorOfLetter,
+  levelLetters,
+  partsBlocks,
+  type LevelLetter,
+  type LiveBar,
+  type LiveMarks,
+  type LiveOptions,
+  type LiveParts,
+  type PartsBlock,
+} from './liveSound.ts';

@@ -2,5 +2,5 @@
 export type { Click, Setting, Step, StepSettings } from './model.ts';
 export { stepsFor } from './steps.ts';
 export { weightOf } from './weight.ts';
-export { intervalText, whyOf } from './why.ts';
-export { listText, valuesText } from './words.ts';
+export { intervalText, whyOf, type Measure } from './why.ts';
+export { apartText, lengthText, listText, unitText, valuesText } from './words.ts';

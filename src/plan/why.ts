@@ -1,9 +1,16 @@
 /** One sentence: what makes a place one, and what it asks of the players. */
-import { F } from '../units/index.ts';
+import { F, type Beats } from '../units/index.ts';
 import type { Place } from '../lines/index.ts';
-import { listText, times, valuesText } from './words.ts';
+import { apartText, listText, times, unitText, valuesText } from './words.ts';
 
 type Names = Readonly<Record<string, string>>;
+
+/** What players count in at a place, in whole notes. */
+export interface Measure {
+  readonly beat: Beats;
+  /** Length of its bars; null where they differ. */
+  readonly bar: Beats | null;
+}
 
 const intervalNames = ['unison', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];
 
@@ -18,32 +25,35 @@ export const intervalText = (steps: number): string => {
   return `${name === 'octave' ? 'an' : 'a'} ${name}${more} ${steps > 0 ? 'higher' : 'lower'}`;
 };
 
-const followed = ({ facts, seams, parts }: Place, names: Names): string => {
+const followed = ({ facts, seams, parts }: Place, names: Names, measure: Measure): string => {
   const who = (id: string | undefined): string => (id === undefined ? '' : (names[id] ?? id));
   const [first] = seams;
   const followers = seams.flatMap(({ to, also }) => [to, ...also]);
-  const lag = facts.lag === null ? '' : `, ${F.format(facts.lag)} of a whole note later`;
-  const lagText =
-    facts.lag !== null && facts.lag.d === 1n
-      ? `, ${facts.lag.n === 1n ? 'a whole note' : `${String(facts.lag.n)} whole notes`} later`
-      : lag;
+  const lag = facts.lag === null ? '' : `, ${apartText(facts.lag, measure.beat, measure.bar)} later`;
   const interval = facts.steps === null ? '' : ` ${intervalText(facts.steps)}`;
   const rest = [...new Set(followers)].filter((id) => id !== first?.to);
   const then = rest.length === 0 ? '' : `, then ${listText(rest.map(who))}`;
-  return `${who(first?.from ?? parts[0])} is followed by ${who(first?.to)}${interval}${lagText}${then}`;
+  return `${who(first?.from ?? parts[0])} is followed by ${who(first?.to)}${interval}${lag}${then}`;
 };
 
+/** "3/8 = 66" as "dotted quarter = 66"; what else is printed stays as it is. */
+const markText = (text: string): string =>
+  text.replace(/\b(\d+\/\d+|\d+) = /g, (whole, unit: string) => {
+    const value = F.parse(unit);
+    return value === null ? whole : `${unitText(value)} = `;
+  });
+
 /** Ends with a full stop. `names`: players by part id. */
-export const whyOf = (place: Place, names: Names): string => {
+export const whyOf = (place: Place, names: Names, measure: Measure): string => {
   const { kind, value, parts, seams, facts } = place;
   const players = listText(parts.map((id) => names[id] ?? id));
   switch (kind) {
     case 'shared-line':
       return `One line of ${value === null ? 'notes' : valuesText(value)}, divided between ${players} and handed over ${times(seams.length)}: it should sound as if one player had it.`;
     case 'canon':
-      return `Canon: ${followed(place, names)}, note for note; agree how the theme is shaped, and listen back to who had it before.`;
+      return `Canon: ${followed(place, names, measure)}, note for note; agree how the theme is shaped, and listen back to who had it before.`;
     case 'imitation':
-      return `Imitation: ${followed(place, names)}; same length, same weight, same character.`;
+      return `Imitation: ${followed(place, names, measure)}; same length, same weight, same character.`;
     case 'joint-entry':
       return `${players} enter together after ${facts.text === 'fermata' ? 'a fermata' : 'silence'}: somebody has to lead it in.`;
     case 'rhythmic-unison':
@@ -63,7 +73,7 @@ export const whyOf = (place: Place, names: Names): string => {
     case 'metre-change':
       return `The metre changes, ${facts.text}: agree what stays the same.`;
     case 'tempo-change':
-      return `The tempo changes here (${facts.text}): agree who shows it.`;
+      return `The tempo changes here (${markText(facts.text)}): agree who shows it.`;
     case 'tie-over-bar':
       return `${players} alone holds over the bar line while the others strike it.`;
     case 'upbeat-start':

@@ -11,9 +11,22 @@ describe('levare find', () => {
     const { code, out, err } = await levare(['find', demo]);
     expect([code, err]).toEqual([0, '']);
     const [, first = '', why = ''] = out.split('\n');
-    expect(first).toBe(' 1. bars 10-17, beat 1 to 1: shared line in 1/8, P1 P2');
+    expect(first).toBe(' 1. bars 10-17, beat 1 to 1: shared line in eighths, P1 P2');
     expect(why).toContain('One line of eighths, divided between Flute and Clarinet');
     for (const line of out.split('\n')) expect(line).not.toMatch(/undefined|null|NaN/);
+  });
+
+  it('says how far apart entries are, and tempo marks, as players say it', async () => {
+    const { out } = await levare(['find', demo]);
+    const told = out.replace(/\n +/g, ' ');
+    // The demo's own bars: bar 17, 4/4, one bar to the entry; bars 34 to 37, 3/4; bar 14 and 52, a beat; bar 26 quarter = 120.
+    expect(told).toContain('Canon: Flute is followed by Clarinet in B♭ an octave lower, a bar later');
+    expect(told).toMatch(
+      /Imitation: Flute is followed by Clarinet in B♭ a fifth and an octave lower, a bar later/,
+    );
+    expect(told).toMatch(/Clarinet in B♭ is followed by Flute a sixth and an octave higher, a beat later/);
+    expect(told).toContain('(quarter = 120, A little faster)');
+    expect(told).not.toContain('whole note');
   });
 
   it('prints JSON of its schema, and a table of as many places', async () => {
