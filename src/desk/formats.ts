@@ -7,6 +7,7 @@ import { findSchema } from './findFormat.ts';
 import type { Look } from './look.ts';
 import type { Made } from './made.ts';
 import { readingSchema as heardSchema } from './readingFormat.ts';
+import { shelfSchema } from './shelf/formats.ts';
 import type { PrintedTimeline } from './timelineJson.ts';
 import type { Together } from './together.ts';
 
@@ -144,4 +145,5 @@ export const jsonSchemas = (): Readonly<Record<string, unknown>> => ({
   'levare.reading.1.json': titled(heardSchema, 'levare.reading/1'),
   'levare.find.1.json': titled(findSchema, 'levare.find/1'),
   'levare.together.1.json': titled(togetherSchema, 'levare.together/1'),
+  'levare.shelf.1.json': titled(shelfSchema, 'levare.shelf/1'),
 });

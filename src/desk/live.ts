@@ -7,6 +7,7 @@ import { accented } from '../sound/clickTrack.ts';
 import { chooseRegister, isLight } from '../sound/registers.ts';
 import { referencePitches } from '../sound/tuning.ts';
 import { ok, type Problem, type Result } from '../units/index.ts';
+import { asInScore, type PieceSettings } from './fitScore.ts';
 import { longestTitle, pieceHash, readingProblems, scoreFileName } from './makeDrill.ts';
 import { eachOnce, readPiece, type ReadPiece } from './readOnce.ts';
 import { usualDrill, type DrillRequest } from './request.ts';
@@ -22,9 +23,9 @@ export interface HeldPiece {
   readonly read: ReadPiece;
 }
 
-/** Reads a score to hold it. Errors: those of the readers. */
-export const holdPiece = (bytes: Uint8Array): Result<HeldPiece> => {
-  const read = readPiece(bytes);
+/** Reads a score to hold it, with what an ensemble has set for it. Errors: those of `readPiece`. */
+export const holdPiece = (bytes: Uint8Array, settings: PieceSettings = asInScore): Result<HeldPiece> => {
+  const read = readPiece(bytes, settings);
   return read.ok ? ok({ bytes, sha256: pieceHash(bytes), read: read.value }) : read;
 };
 

@@ -4,6 +4,7 @@ import { secondsAtPosition } from '../rhythm/tempo.ts';
 import { metreLength, metreText } from '../score/metre.ts';
 import type { Mark, Part, Score, SourceFormat } from '../score/model.ts';
 import { beats, F, ok, secondsNumber, type Beats, type Problem, type Result } from '../units/index.ts';
+import { asInScore, type PieceSettings } from './fitScore.ts';
 import { eachOnce, readPiece } from './readOnce.ts';
 
 /** The printed format "levare.look/1"; its JSON schema is in docs/schemas. */
@@ -97,9 +98,9 @@ const placing = (score: Score): Placing => {
 
 const isFull = (full: Beats | null, length: Beats): boolean => full !== null && F.equal(full, length);
 
-/** Everything about a score that the text view shows. Errors: those of the readers. */
-export const overview = (bytes: Uint8Array): Result<Overview> => {
-  const read = readPiece(bytes);
+/** Everything about a score that the text view shows, with what an ensemble has set for it. Errors: those of `readPiece`. */
+export const overview = (bytes: Uint8Array, settings: PieceSettings = asInScore): Result<Overview> => {
+  const read = readPiece(bytes, settings);
   if (!read.ok) return read;
   const { score, order, tempo, problems, octaves, tempoProblems } = read.value;
   const place = placing(score);

@@ -9,6 +9,7 @@ import type { Score } from '../score/model.ts';
 import { writeMusicXml } from '../score/write/musicxml.ts';
 import { writeMidi } from '../sound/midi.ts';
 import { fail, ok, type Problem, type Result } from '../units/index.ts';
+import { asInScore, type PieceSettings } from './fitScore.ts';
 import type { FileToWrite } from './ports.ts';
 import { eachOnce, readPiece, type ReadPiece } from './readOnce.ts';
 import { usualDrill, type DrillRequest } from './request.ts';
@@ -77,15 +78,15 @@ const midiOf = (worked: WorkedDrill, title: string): { bytes: Uint8Array; proble
 
 /**
  * Makes a drill on the score that `bytes` hold. `before`: a drill of the same score that is made again; the request
- * overrides it. Errors: those of the readers, of the drill and of the sound options, and `score-changed` where `before`
+ * overrides it. `settings`: what an ensemble has set for the piece; bars are then asked for by its numbers. Errors: those of the readers, of the drill and of the sound options, and `score-changed` where `before`
  * was made on other bytes.
  */
 export const makeDrill = (
   bytes: Uint8Array,
   request: DrillRequest,
-  options: SoundOptions & { readonly before?: Drill | null } = {},
+  options: SoundOptions & { readonly before?: Drill | null; readonly settings?: PieceSettings } = {},
 ): Result<DrillFolder> => {
-  const { rate = 48_000, before = null } = options;
+  const { rate = 48_000, before = null, settings = asInScore } = options;
   const hash = pieceHash(bytes);
   if (before !== null && before.score.sha256 !== hash) {
     return fail(
@@ -93,7 +94,7 @@ export const makeDrill = (
       `The score in this drill's folder (${before.score.file}) is not the one that the drill was made on. Make the drill anew from the score.`,
     );
   }
-  const read = readPiece(bytes);
+  const read = readPiece(bytes, settings);
   if (!read.ok) return read;
   const { score } = read.value;
   const drill: Drill = {

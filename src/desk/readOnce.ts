@@ -6,6 +6,7 @@ import { octaveQuestions } from '../score/octaves.ts';
 import { playingOrder, type PlayingOrder } from '../score/playing.ts';
 import { readScore } from '../score/read/recognise.ts';
 import { ok, type Problem, type Result } from '../units/index.ts';
+import { asInScore, fitScore, type PieceSettings } from './fitScore.ts';
 
 export interface ReadPiece {
   readonly score: Score;
@@ -19,19 +20,23 @@ export interface ReadPiece {
   readonly tempoProblems: readonly Problem[];
 }
 
-/** Reads a score of any known format. Errors: the reader's. */
-export const readPiece = (bytes: Uint8Array): Result<ReadPiece> => {
+/** Reads a score of any known format, with what an ensemble has set for it. Errors: the reader's, and those of `fitScore`. */
+export const readPiece = (bytes: Uint8Array, settings: PieceSettings = asInScore): Result<ReadPiece> => {
   const read = readScore(bytes);
   if (!read.ok) return read;
-  const score = read.value;
+  const fitted = fitScore(read.value, settings);
+  if (!fitted.ok) return fitted;
+  const score = fitted.value;
   const { order, problems } = playingOrder(score);
   const tempo = scoreTempo(score, order);
   return ok({
     score,
     order,
     tempo: tempo.map,
-    problems: [...read.problems, ...problems],
-    octaves: octaveQuestions(score),
+    problems: [...read.problems, ...fitted.problems, ...problems],
+    octaves: octaveQuestions(score).filter(
+      ({ part }) => part === undefined || !Object.hasOwn(settings.octaves, part),
+    ),
     tempoProblems: tempo.problems,
   });
 };

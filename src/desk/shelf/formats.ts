@@ -1,0 +1,129 @@
+/**
+ * The records of a shelf as they are kept and exported: an ensemble, a piece that it plays, a drill that was saved.
+ * Each says its own format and version. Fields that this version does not know stay where they are.
+ */
+import { z } from 'zod';
+
+/** Longest text of a field, in characters. */
+const longestText = 2000;
+
+const text = z.string().max(longestText);
+
+/** Names of records come from programs, not from people. */
+const id = z.string().regex(/^[A-Za-z0-9._-]{1,200}$/);
+
+const stamps = z
+  .record(
+    z.string().max(longestText),
+    z.tuple([z.int().min(0).max(Number.MAX_SAFE_INTEGER), z.string().max(100)]),
+  )
+  .describe(
+    'When a field was last changed, by its name, or by "field/key" in a field that is merged key by key: a counter that goes up with each change of the record, and a tag of the window that made it. A field without stamp was never changed.',
+  );
+
+export const sha256Schema = z
+  .string()
+  .regex(/^[0-9a-f]{64}$/)
+  .describe("SHA-256 of the score's bytes, in hexadecimal");
+
+const player = z.looseObject({ name: text, instrument: text });
+
+export const ensembleSchema = z
+  .looseObject({
+    format: z.literal('levare.ensemble/1'),
+    id,
+    name: text.describe('Empty where none was given'),
+    players: z
+      .record(text, player.nullable())
+      .describe('By an id of their own; null for one who has left. Merged key by key'),
+    stamps,
+  })
+  .describe('An ensemble and its players');
+
+const steps = z.int().min(-60).max(60);
+
+export const pieceSchema = z
+  .looseObject({
+    format: z.literal('levare.piece/1'),
+    id: id.describe('The id of the ensemble, a dot, and the SHA-256 of the score'),
+    ensemble: id,
+    score: sha256Schema,
+    file: text.describe('What the score is called where it gives no title: its file, without the ending'),
+    found: text.describe('Title that stands in the score; may be empty'),
+    title: text.describe('Title to be shown; empty: as in the score'),
+    players: z
+      .record(text, text)
+      .describe('Who plays which part: ids of players by part id, empty for nobody. Merged key by key'),
+    octaves: z
+      .record(text, z.int().min(-4).max(4))
+      .describe('Octaves that a part sounds above what the score says, by part id. Merged key by key'),
+    transpositions: z
+      .record(text, z.looseObject({ diatonic: steps, chromatic: steps }).nullable())
+      .describe(
+        'Staff steps and semitones from written to sounding pitch, in place of what the score says, by part id; null: as the score says. Merged key by key',
+      ),
+    barShift: z
+      .int()
+      .min(-100_000)
+      .max(100_000)
+      .describe("Added to the score's bar numbers, so that they are those of the players' edition"),
+    asked: z
+      .record(text, text)
+      .describe(
+        'What was last asked of it, by the words of the margin: from, to (bar numbers as shown), keep, click, ownClick, tempo, times, countIn',
+      ),
+    stamps,
+  })
+  .describe('A piece on the shelf of one ensemble, with what is set for it');
+
+export const savedDrillSchema = z
+  .looseObject({
+    format: z.literal('levare.saved-drill/1'),
+    id,
+    piece: id,
+    name: text,
+    asked: z.record(text, text).describe('As in a piece'),
+    stamps,
+  })
+  .describe('A drill of a piece that was saved under a name');
+
+export type Ensemble = z.infer<typeof ensembleSchema>;
+export type Piece = z.infer<typeof pieceSchema>;
+export type SavedDrill = z.infer<typeof savedDrillSchema>;
+
+/** A record of a kind or a version that this program does not know: kept as it is, and not shown. */
+export const strangeSchema = z
+  .looseObject({
+    format: z.string().regex(/^levare\.[a-z-]{1,40}\/[1-9]\d{0,8}$/),
+    id,
+  })
+  .describe('A record of another kind, or of a later version: kept as it is');
+export type Strange = z.infer<typeof strangeSchema>;
+
+export type ShelfRecord =
+  | { readonly kind: 'ensemble'; readonly value: Ensemble }
+  | { readonly kind: 'piece'; readonly value: Piece }
+  | { readonly kind: 'saved-drill'; readonly value: SavedDrill }
+  | { readonly kind: 'strange'; readonly value: Strange };
+
+/** The file shelf.json in an exported shelf. */
+export const shelfSchema = z
+  .looseObject({
+    format: z.literal('levare.shelf/1'),
+    records: z
+      .array(z.union([ensembleSchema, pieceSchema, savedDrillSchema, strangeSchema]))
+      .describe('By kind and id'),
+    scores: z
+      .record(sha256Schema, z.string().regex(/^scores\/[A-Za-z0-9][A-Za-z0-9._-]{0,120}$/))
+      .describe('The file of each score in the same archive, by the SHA-256 of its bytes'),
+  })
+  .describe('A shelf, whole or in part, as it is taken along: shelf.json in a ZIP archive beside its scores');
+
+/** The same with its records not looked at yet: one that is damaged is no reason to refuse the others. */
+export const shelfListSchema = shelfSchema.extend({ records: z.array(z.unknown()) });
+export type ShelfList = z.infer<typeof shelfListSchema>;
+
+/** Plain data with names. */
+export type Plain = Readonly<Record<string, unknown>>;
+export const isPlain = (value: unknown): value is Plain =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);

@@ -1,0 +1,24 @@
+/** The shelf: ensembles, their pieces, and all that is kept about them. */
+export {
+  shelfSchema,
+  type Ensemble,
+  type Piece,
+  type Plain,
+  type SavedDrill,
+  type ShelfRecord,
+} from './formats.ts';
+export { isShelfFile, readShelfFile, shelfFile, type ShelfContent } from './file.ts';
+export { ShelfKeeper, type ShelfState } from './keeper.ts';
+export { scoresNamed, toKeep } from './keptRecords.ts';
+export { memoryShelf } from './memory.ts';
+export {
+  drillsOf,
+  ensemblesOf,
+  keysOfEnsemble,
+  keysOfPiece,
+  keysToTakeAlong,
+  piecesOf,
+  pieceTitle,
+} from './parts.ts';
+export type { ShelfPort } from './port.ts';
+export { firstEnsemble, newEnsemble, newPiece, newSavedDrill, pieceId } from './records.ts';

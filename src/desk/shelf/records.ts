@@ -1,0 +1,130 @@
+/** Records read from plain data, written back, made and changed. */
+import { fail, ok, type Result } from '../../units/index.ts';
+import {
+  ensembleSchema,
+  pieceSchema,
+  savedDrillSchema,
+  strangeSchema,
+  type Ensemble,
+  type Piece,
+  type Plain,
+  type SavedDrill,
+  type ShelfRecord,
+} from './formats.ts';
+import { formatOf, readVersion, type Format } from './versions.ts';
+
+/** The formats of records. There is one version of each so far, and so no upgrader. */
+export const ensembleFormat: Format<Ensemble> = {
+  name: 'levare.ensemble',
+  version: 1,
+  schema: ensembleSchema,
+  upgraders: new Map(),
+};
+export const pieceFormat: Format<Piece> = {
+  name: 'levare.piece',
+  version: 1,
+  schema: pieceSchema,
+  upgraders: new Map(),
+};
+export const savedDrillFormat: Format<SavedDrill> = {
+  name: 'levare.saved-drill',
+  version: 1,
+  schema: savedDrillSchema,
+  upgraders: new Map(),
+};
+
+/** A piece is known by its ensemble and its score, so that it is the same on every device. */
+export const pieceId = (ensemble: string, score: string): string => `${ensemble}.${score}`;
+
+/** Under which a record is kept: its kind and its id. */
+export const recordKey = ({ kind, value }: ShelfRecord): string =>
+  kind === 'strange' ? `${formatOf(value)?.name.slice(7) ?? ''}:${value.id}` : `${kind}:${value.id}`;
+
+/** The version of its format that a record has. */
+export const recordVersion = ({ value }: ShelfRecord): number => formatOf(value)?.version ?? 0;
+
+const damaged = (what: string, field: string, why: string): Result<never> =>
+  fail(
+    'shelf-record-damaged',
+    `${what} on the shelf is damaged: its field "${field}" is missing or is not what it should be (${why}). It is left out; all else is there.`,
+  );
+
+const wrap = (json: unknown): Result<ShelfRecord> => {
+  const ensemble = readVersion(ensembleFormat, json);
+  if (ensemble.kind === 'read') return ok({ kind: 'ensemble', value: ensemble.value });
+  if (ensemble.kind === 'damaged') return damaged('An ensemble', ensemble.field, ensemble.why);
+  const piece = readVersion(pieceFormat, json);
+  if (piece.kind === 'read') {
+    const { value } = piece;
+    return value.id === pieceId(value.ensemble, value.score)
+      ? ok({ kind: 'piece', value })
+      : damaged('A piece', 'id', 'it does not belong to ensemble and score');
+  }
+  if (piece.kind === 'damaged') return damaged('A piece', piece.field, piece.why);
+  const drill = readVersion(savedDrillFormat, json);
+  if (drill.kind === 'read') return ok({ kind: 'saved-drill', value: drill.value });
+  if (drill.kind === 'damaged') return damaged('A saved drill', drill.field, drill.why);
+  const strange = strangeSchema.safeParse(json);
+  return strange.success
+    ? ok({ kind: 'strange', value: strange.data })
+    : damaged('A record', 'format', 'it is none that is known');
+};
+
+/**
+ * Reads a record of any kind and version; what a later program wrote comes as `strange`. Error:
+ * `shelf-record-damaged`.
+ */
+export const readRecord = (json: unknown): Result<ShelfRecord> => wrap(json);
+
+/** A record of this program's own making, which cannot be damaged. */
+export const asRecord = (value: Plain): ShelfRecord => {
+  const read = wrap(value);
+  if (!read.ok) throw new Error(read.error.message);
+  return read.value;
+};
+
+/** The ensemble that is there from the beginning has the same id everywhere, so that two devices' first shelves are one. */
+export const firstEnsemble = 'own';
+
+export const newEnsemble = (id: string, name: string): Ensemble => ({
+  format: 'levare.ensemble/1',
+  id,
+  name,
+  players: {},
+  stamps: {},
+});
+
+/** A piece as it is put on the shelf: nothing set yet. */
+export const newPiece = (
+  ensemble: string,
+  score: string,
+  { file, found }: { readonly file: string; readonly found: string },
+): Piece => ({
+  format: 'levare.piece/1',
+  id: pieceId(ensemble, score),
+  ensemble,
+  score,
+  file,
+  found,
+  title: '',
+  players: {},
+  octaves: {},
+  transpositions: {},
+  barShift: 0,
+  asked: {},
+  stamps: {},
+});
+
+export const newSavedDrill = (
+  id: string,
+  piece: string,
+  name: string,
+  asked: Readonly<Record<string, string>>,
+): SavedDrill => ({
+  format: 'levare.saved-drill/1',
+  id,
+  piece,
+  name,
+  asked: { ...asked },
+  stamps: {},
+});
