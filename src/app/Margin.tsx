@@ -5,6 +5,7 @@ import { Offline } from './Offline.tsx';
 import { Remarks, Sum } from './Remarks.tsx';
 import { own } from './asked.ts';
 import type { Session, Shown } from './session.ts';
+import { Sound } from './Sound.tsx';
 import { clickChoices, countChoices, keepChoices, waitChoices, words } from './wording.ts';
 
 interface Props {
@@ -121,11 +122,16 @@ const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Pr
       {playing === 'waiting'
         ? words.hands
         : playing === 'playing'
-          ? changed
-            ? words.later
-            : words.playing
+          ? changed === null
+            ? words.playing
+            : words.later[changed]
           : ''}
     </p>
+    {playing === 'playing' && changed === 'time' && (
+      <button type="button" class="word-button" onClick={() => session.changeAtBar()}>
+        {words.atBar}
+      </button>
+    )}
     <p class="quiet">
       {words.quiet}{' '}
       <a href="./hearing.html" target="_blank" rel="noopener">
@@ -178,6 +184,7 @@ export const Margin = ({ session, shown, onFile }: Props & { readonly onFile: (f
       </p>
     </div>
     <Start session={session} shown={shown} />
+    <Sound session={session} shown={shown} />
     <div class="notes">
       <Remarks shown={shown} />
       <Sum shown={shown} />

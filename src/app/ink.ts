@@ -8,6 +8,7 @@ const inked = 'inked';
 export const inkTicks = (session: Session, root: HTMLElement): (() => void) => {
   let next = 0;
   let rep = 0;
+  let last: unknown = null;
   const clear = (): void => {
     for (const tick of root.querySelectorAll(`.${inked}`)) tick.classList.remove(inked);
   };
@@ -22,6 +23,8 @@ export const inkTicks = (session: Session, root: HTMLElement): (() => void) => {
     }
     requestAnimationFrame(look);
     if (heard === null || drill === null) return;
+    // Another drill has taken over, with a page of its own.
+    if (drill !== last) [next, rep, last] = [0, 0, drill];
     for (
       let click = drill.clicks[next];
       click !== undefined && click.sample <= heard;

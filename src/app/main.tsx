@@ -26,7 +26,9 @@ if (root !== null) {
     const file = event.dataTransfer?.files[0];
     if (file !== undefined) void openFile(session, file);
   });
-  void browserPlayer(() => session.ended()).then((player) => session.hear(player));
+  void browserPlayer({ ended: () => session.ended(), tookOver: () => session.tookOver() }).then((player) =>
+    session.hear(player),
+  );
   void demoPiece().then((piece) =>
     piece.ok ? session.open(piece.value, demoAsked) : session.refuse(piece.error),
   );

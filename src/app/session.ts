@@ -1,8 +1,10 @@
 /** What the page knows and does: the piece that is open, the drill that is asked for, and whether it plays. */
 import type { LiveDrill, Overview, Screen, ScreenOptions } from '../desk/index.ts';
-import type { ClickPlayer, MadeFile, RemoteDesk } from '../host/browser/index.ts';
+import type { MadeFile, Player, RemoteDesk } from '../host/browser/index.ts';
 import type { Problem, Result } from '../units/index.ts';
 import { nothingAsked, requestOf, type Asked } from './asked.ts';
+import { balanceOf, usualSound, type SoundSettings } from './soundSettings.ts';
+import { atNextBar, atNextTime, type Switch } from './switching.ts';
 
 export interface Shown {
   readonly piece: Overview | null;
@@ -16,13 +18,20 @@ export interface Shown {
   /** About the drill that is shown. */
   readonly problems: readonly Problem[];
   readonly playing: 'still' | 'waiting' | 'playing';
-  /** Whether something was changed since it began to play. */
-  readonly changed: boolean;
+  /**
+   * When what was changed while it plays will count: at the next time through, at the next bar, or only at the next start;
+   * null where nothing was changed.
+   */
+  readonly changed: 'time' | 'bar' | 'start' | null;
+  readonly sound: SoundSettings;
   /** Seconds that a start by touch waits. */
   readonly wait: number;
   /** Whether sound can be made; null while that is not known. */
   readonly sounds: boolean | null;
 }
+
+/** A drill with its page. */
+type Made = Pick<Shown, 'drill' | 'screen' | 'problems'>;
 
 /** Bars shown of a piece of which nothing is asked yet: as much as a page holds. */
 const firstBars = 12;
@@ -42,11 +51,16 @@ export class Session {
     error: null,
     problems: [],
     playing: 'still',
-    changed: false,
+    changed: null,
+    sound: usualSound,
     wait: 3,
     sounds: null,
   };
-  #player: ClickPlayer | null = null;
+  #player: Player | null = null;
+  /** What was asked for while another drill plays. */
+  #pending: Made | null = null;
+  /** Whether a change is wanted at the next bar already. */
+  #atBar = false;
   #options: ScreenOptions | null = null;
   #working = false;
   #again = false;
@@ -89,10 +103,26 @@ export class Session {
   }
 
   ask(change: Partial<Asked>): void {
-    const asked = { ...this.#shown.asked, ...change };
-    const playing = this.#shown.playing !== 'still';
-    this.#set({ asked, changed: playing });
-    if (!playing) void this.#refresh();
+    this.#set({ asked: { ...this.#shown.asked, ...change } });
+    if (this.#shown.playing !== 'still') this.#set({ changed: 'time' });
+    void this.#refresh();
+  }
+
+  /** Loudness counts at once, all else with the next drill. */
+  soundAs(change: Partial<SoundSettings>): void {
+    const sound = { ...this.#shown.sound, ...change };
+    const anew = sound.parts !== this.#shown.sound.parts || sound.pitch !== this.#shown.sound.pitch;
+    this.#set({ sound });
+    this.#balance();
+    if (!anew) return;
+    if (this.#shown.playing !== 'still') this.#set({ changed: 'time' });
+    void this.#refresh();
+  }
+
+  /** What was changed while it plays is to count from the next bar on. */
+  changeAtBar(): void {
+    this.#atBar = true;
+    this.#goOver();
   }
 
   waitFor(seconds: number): void {
@@ -108,10 +138,10 @@ export class Session {
   }
 
   /** Takes the loudspeaker, or learns that there is none. */
-  hear(player: Result<ClickPlayer>): void {
+  hear(player: Result<Player>): void {
     this.#player = player.ok ? player.value : null;
     this.#set({ sounds: player.ok, ...(player.ok ? {} : { error: player.error }) });
-    if (player.ok && player.value.sampleRate !== usualRate) void this.#refresh();
+    if (player.ok) void this.#refresh();
   }
 
   /** Only the last wish is worked on: what was asked for in between is never made. */
@@ -139,19 +169,88 @@ export class Session {
 
   async #work(): Promise<void> {
     const rate = this.#player?.sampleRate ?? usualRate;
+    const { asked, sound } = this.#shown;
     this.#set({ busy: 'engraving' });
-    const drill = await this.#desk('drill', { texts: requestOf(this.#shown.asked), rate });
+    const options = { parts: sound.parts, reference: Number(sound.pitch.replace(',', '.')) };
+    const drill = await this.#desk('drill', { texts: requestOf(asked), rate, sound: options });
     if (this.#wanted()) return;
     if (!drill.ok) {
-      this.#set({ drill: null, error: drill.error, problems: [] });
+      this.#refuseDrill(drill.error);
       return;
     }
-    this.#set({ drill: drill.value, error: null, problems: drill.problems });
-    if (this.#options === null) return;
-    const screen = await this.#desk('screen', this.#options);
+    this.#set({ error: null });
+    const screen = this.#options === null ? null : await this.#desk('screen', this.#options);
     if (this.#wanted()) return;
-    if (screen.ok) this.#set({ screen: screen.value, problems: [...drill.problems, ...screen.problems] });
-    else this.#set({ screen: null, error: screen.error });
+    if (screen?.ok === false) this.#set({ error: screen.error });
+    this.#take({
+      drill: drill.value,
+      screen: screen?.ok === true ? screen.value : null,
+      problems: [...drill.problems, ...(screen?.ok === true ? screen.problems : [])],
+    });
+  }
+
+  #refuseDrill(error: Problem): void {
+    this.#pending = null;
+    // What plays goes on as it is.
+    if (this.#shown.playing === 'still') this.#set({ drill: null, error, problems: [] });
+    else this.#set({ error, changed: null });
+  }
+
+  /** Shows what was made; while another drill plays, when that one is left. */
+  #take(made: Made): void {
+    if (this.#shown.playing !== 'still' && this.#shown.drill !== null) {
+      this.#pending = made;
+      this.#goOver();
+      return;
+    }
+    this.#adopt(made);
+  }
+
+  #adopt(made: Made): void {
+    this.#pending = null;
+    this.#atBar = false;
+    this.#set({ ...made, changed: null });
+    this.#load();
+  }
+
+  /** Has the loudspeaker ready for the drill that is shown. */
+  #load(): void {
+    const { drill } = this.#shown;
+    if (drill === null) return;
+    this.#player?.load({ clicks: drill.sound, parts: drill.parts });
+    this.#balance();
+  }
+
+  #balance(): void {
+    const { sound, drill } = this.#shown;
+    this.#player?.balance(balanceOf(sound, drill?.parts?.ids ?? []));
+  }
+
+  /** Tells the loudspeaker where the drill that plays is to be left for the one that was asked for. */
+  #goOver(): void {
+    const { drill: now } = this.#shown;
+    const next = this.#pending?.drill ?? null;
+    if (now === null || next === null || this.#player === null) return;
+    const place = this.#placeToGoOver(now, next, this.#player);
+    this.#set({ changed: place === null ? 'start' : this.#atBar ? 'bar' : 'time' });
+    if (place !== null) this.#player.then({ clicks: next.sound, parts: next.parts }, place.at, place.from);
+  }
+
+  #placeToGoOver(now: LiveDrill, next: LiveDrill, { heard, sampleRate }: Player): Switch | null {
+    const at = heard() ?? 0;
+    return this.#atBar
+      ? atNextBar(now.marks, next.marks, at, sampleRate)
+      : atNextTime(now.marks, at, sampleRate);
+  }
+
+  /** Told by the loudspeaker when the drill that was asked for has taken over. */
+  tookOver(): void {
+    const made = this.#pending;
+    if (made === null) return;
+    this.#pending = null;
+    this.#atBar = false;
+    this.#set({ ...made, changed: null });
+    this.#load();
   }
 
   /** Plays after so many seconds of silence; where the drill is still being worked out, once it is. */
@@ -164,7 +263,7 @@ export class Session {
       return;
     }
     if (drill === null) return;
-    this.#player.play(drill.sound, wait);
+    this.#player.play(wait);
     this.#set({ playing: wait > 0 ? 'waiting' : 'playing' });
   }
 
@@ -175,9 +274,16 @@ export class Session {
 
   /** Told by the loudspeaker when all is played or a stop has faded out. */
   ended(): void {
-    const { changed } = this.#shown;
-    this.#set({ playing: 'still', changed: false });
-    if (changed) void this.#refresh();
+    const made = this.#pending;
+    this.#set({ playing: 'still' });
+    if (made !== null) this.#adopt(made);
+    else this.#set({ changed: null });
+  }
+
+  /** Once more from the beginning, at once. */
+  again(): void {
+    if (this.#shown.playing === 'still') this.play(0);
+    else this.#player?.play(0);
   }
 
   wake(): void {

@@ -72,7 +72,12 @@ export const words = {
   hands: 'Hands back to the instrument.',
   playing: 'It plays.',
   still: '',
-  later: 'What you change now counts from the next start.',
+  later: {
+    time: 'The change counts from the next time through.',
+    bar: 'The change counts from the next bar.',
+    start: 'The change counts from the next start.',
+  },
+  atBar: 'from the next bar already',
   quiet: 'Start with the volume right down; a click comes on top of all that you already hear.',
   hearing: 'About hearing',
   open: 'Open another score',
@@ -88,4 +93,18 @@ export const keptWords = {
   keeping: 'Levare is being kept on this device, for rooms without a network.',
   newer: 'A newer Levare is here. It opens once all its pages are closed.',
   not: 'This browser does not keep Levare: it needs the network each time it is opened.',
+} as const;
+
+/** What sounds, and how loud. */
+export const soundWords = {
+  heading: 'sound',
+  parts: { on: 'the parts sound too', off: 'the click alone' },
+  partsLabel: 'What sounds',
+  click: 'click',
+  silent: 'silent',
+  place: 'the click',
+  places: { centre: 'in the middle', left: 'on the left alone' },
+  pitch: 'A is',
+  pitchLabel: 'Pitch of A in hertz, 392 to 466',
+  louder: 'All together never pass a fixed level; how loud that is, your device decides.',
 } as const;

@@ -42,6 +42,15 @@ export {
   type PrintedSeam,
   type PrintedSpot,
 } from './find.ts';
+export {
+  findPages,
+  foundOf,
+  mostOf,
+  toldIn,
+  usualMost,
+  type FindPages,
+  type ToldPiece,
+} from './placesPages.ts';
 export { findSchema } from './findFormat.ts';
 export { hear, type HearOptions, type HeardDrill } from './hear.ts';
 export type { TakeFile } from './hearAssign.ts';
@@ -66,9 +75,6 @@ export {
   type WorkedPiece,
 } from './live.ts';
 export {
-  factorOfLetter,
-  levelLetters,
-  partsBlocks,
   type LevelLetter,
   type LiveBar,
   type LiveMarks,

@@ -1,13 +1,11 @@
 /** A drill made to be seen and heard at once, on a page that plays: what a screen and a loudspeaker need of it. */
 import type { Drill } from '../drill/model.ts';
 import { workOut, type WorkedDrill } from '../drill/workOut.ts';
-import { usualLevel } from '../sound/click.ts';
-import { liveClicks, type LiveClicks } from '../sound/live.ts';
-import { accented } from '../sound/clickTrack.ts';
-import { chooseRegister, isLight } from '../sound/registers.ts';
-import { referencePitches } from '../sound/tuning.ts';
+import type { LiveClicks } from '../sound/live.ts';
+import type { LiveParts } from '../sound/liveParts.ts';
 import { ok, type Problem, type Result } from '../units/index.ts';
 import { asInScore, type PieceSettings } from './fitScore.ts';
+import { liveMarks, liveSound, type LiveMarks, type LiveOptions } from './liveSound.ts';
 import { longestTitle, pieceHash, readingProblems, scoreFileName } from './makeDrill.ts';
 import { eachOnce, readPiece, type ReadPiece } from './readOnce.ts';
 import { usualDrill, type DrillRequest } from './request.ts';
@@ -50,6 +48,9 @@ export interface LiveDrill {
   /** By time. */
   readonly clicks: readonly LiveClick[];
   readonly sound: LiveClicks;
+  /** Null where they are not to sound. */
+  readonly parts: LiveParts | null;
+  readonly marks: LiveMarks;
   /** Those problems of the result that concern the reading of the score, not this drill. */
   readonly fromScore: readonly Problem[];
 }
@@ -60,8 +61,13 @@ export interface WorkedPiece {
   readonly worked: WorkedDrill;
 }
 
-/** Works out a drill at a sample rate in Hz. Errors: those of the drill and of `liveClicks`. */
-export const liveDrill = (piece: HeldPiece, request: DrillRequest, rate: number): Result<WorkedPiece> => {
+/** Works out a drill at a sample rate in Hz. Errors: those of the drill and of `liveSound`. */
+export const liveDrill = (
+  piece: HeldPiece,
+  request: DrillRequest,
+  rate: number,
+  options: LiveOptions = {},
+): Result<WorkedPiece> => {
   const { score } = piece.read;
   const drill: Drill = {
     ...usualDrill,
@@ -76,10 +82,7 @@ export const liveDrill = (piece: HeldPiece, request: DrillRequest, rate: number)
   const worked = workOut(score, drill, rate);
   if (!worked.ok) return worked;
   const { timeline } = worked.value;
-  // Register and accents are those of click.wav, so that both sound the same.
-  const register = chooseRegister(timeline.notes, rate, referencePitches.usual);
-  const heard = accented(timeline.clicks, isLight(drill.click));
-  const sound = liveClicks({ ...timeline, clicks: heard }, usualLevel, register);
+  const sound = liveSound(worked.value, options);
   if (!sound.ok) return sound;
   const fromScore = eachOnce(readingProblems(piece.read, drill));
   const clicks = timeline.clicks.map(({ sample, rep, bar, beat, word }) => ({
@@ -91,9 +94,17 @@ export const liveDrill = (piece: HeldPiece, request: DrillRequest, rate: number)
   }));
   return ok(
     {
-      live: { drill, summary: summaryOf(worked.value), clicks, sound: sound.value, fromScore },
+      live: {
+        drill,
+        summary: summaryOf(worked.value),
+        clicks,
+        sound: sound.value.clicks,
+        parts: sound.value.parts,
+        marks: liveMarks(worked.value),
+        fromScore,
+      },
       worked: worked.value,
     },
-    eachOnce([...fromScore, ...worked.problems]),
+    eachOnce([...fromScore, ...worked.problems, ...sound.problems]),
   );
 };

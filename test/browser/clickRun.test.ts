@@ -1,29 +1,30 @@
 /** One run through a drill's clicks, block by block, without a browser. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { ClickRun, fadeTime } from '../../src/host/browser/clickQueueRun.ts';
+import { fadeTime, SoundRun } from '../../src/host/browser/soundRun.ts';
 import { liveClicks } from '../../src/sound/live.ts';
 import { renderClicks } from '../../src/sound/render.ts';
 import { F, seconds, type Samples } from '../../src/units/index.ts';
 
 const rate = 48_000;
 const block = 128;
+const balance = { click: 1, parts: [], place: 'centre' } as const;
 
 const clicksAt = (samples: readonly number[]) =>
   samples.map((sample, i) => ({ sample: sample as Samples, first: i % 3 === 0 }));
 
-const run = (samples: readonly number[], start: number): ClickRun => {
+const run = (samples: readonly number[], start: number): SoundRun => {
   const live = liveClicks({ sampleRate: rate, duration: seconds(F.one), clicks: clicksAt(samples) });
   if (!live.ok) throw new Error(live.error.message);
-  return new ClickRun(1, live.value, start);
+  return new SoundRun({ run: 1, clicks: live.value, head: null, from: 0 }, start, balance);
 };
 
-const played = (clicks: ClickRun, from: number, blocks: number, stopAt = Infinity): Float32Array => {
+const played = (clicks: SoundRun, from: number, blocks: number, stopAt = Infinity): Float32Array => {
   const all = new Float32Array(blocks * block);
   for (let i = 0; i < blocks; i++) {
     const frame = from + i * block;
     if (frame >= stopAt && frame - block < stopAt) clicks.stop(frame);
-    clicks.addTo(all.subarray(i * block, (i + 1) * block), frame);
+    clicks.addTo(all.subarray(i * block, (i + 1) * block), new Float32Array(block), frame, balance);
   }
   return all;
 };

@@ -15,10 +15,14 @@ export interface Question<C extends Calls, K extends keyof C> {
 /** Answers of one kind, or of a thread that broke on the question. */
 export type Answer<C extends Calls, K extends keyof C> = C[K]['answers'] | Result<never>;
 
-/** Asks; the promise always comes true, as long as the other thread lives. */
+/** Asks; the promise always comes true, as long as the other thread lives. `transfer`: what of the question is handed over. */
 export const asking =
   <C extends Calls>(worker: Worker) =>
-  <K extends keyof C>(kind: K, ask: C[K]['asks']): Promise<Answer<C, K>> =>
+  <K extends keyof C>(
+    kind: K,
+    ask: C[K]['asks'],
+    transfer: readonly Transferable[] = [],
+  ): Promise<Answer<C, K>> =>
     new Promise((resolve) => {
       const { port1, port2 } = new MessageChannel();
       port1.onmessage = ({ data }: MessageEvent<Answer<C, K>>) => {
@@ -26,7 +30,7 @@ export const asking =
         resolve(data);
       };
       const question: Question<C, K> = { kind, ask };
-      worker.postMessage(question, [port2]);
+      worker.postMessage(question, [port2, ...transfer]);
     });
 
 /** What a thread answers each kind of question. */

@@ -1,5 +1,12 @@
 /** The desk, as a page asks it: in a thread of its own, one question after the other. */
-import type { LiveDrill, Overview, RequestTexts, Screen, ScreenOptions } from '../../desk/index.ts';
+import type {
+  LiveDrill,
+  LiveOptions,
+  Overview,
+  RequestTexts,
+  Screen,
+  ScreenOptions,
+} from '../../desk/index.ts';
 import type { Result } from '../../units/index.ts';
 import { asking, type Answer } from './calls.ts';
 
@@ -14,7 +21,7 @@ interface DeskQuestions {
   readonly open: { readonly asks: Uint8Array; readonly answers: Result<Overview> };
   /** A drill of the score that is held, at a sample rate in Hz. */
   readonly drill: {
-    readonly asks: { readonly texts: RequestTexts; readonly rate: number };
+    readonly asks: { readonly texts: RequestTexts; readonly rate: number; readonly sound: LiveOptions };
     readonly answers: Result<LiveDrill>;
   };
   /** The music of the drill that was asked for last. */

@@ -7,6 +7,7 @@ import {
   overview,
   readRequest,
   type HeldPiece,
+  type LiveOptions,
   type RequestTexts,
   type WorkedPiece,
 } from '../../desk/index.ts';
@@ -22,10 +23,10 @@ let worked: WorkedPiece | null = null;
 
 const noPiece = (): Result<never> => fail('no-piece', 'No score is open.');
 
-const workedOut = (texts: RequestTexts, rate: number): Result<WorkedPiece> => {
+const workedOut = (texts: RequestTexts, rate: number, sound: LiveOptions): Result<WorkedPiece> => {
   if (held === null) return noPiece();
   const request = readRequest(texts);
-  return request.ok ? liveDrill(held, request.value, rate) : request;
+  return request.ok ? liveDrill(held, request.value, rate, sound) : request;
 };
 
 /** A file's bytes in one piece. */
@@ -48,8 +49,8 @@ answering<DeskCalls>({
     worked = null;
     return Promise.resolve(overview(bytes));
   },
-  drill: ({ texts, rate }) => {
-    const result = workedOut(texts, rate);
+  drill: ({ texts, rate, sound }) => {
+    const result = workedOut(texts, rate, sound);
     worked = result.ok ? result.value : null;
     return Promise.resolve(result.ok ? ok(result.value.live, result.problems) : result);
   },

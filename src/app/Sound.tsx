@@ -1,0 +1,98 @@
+/** What sounds and how loud: letters beside the names, as in a score. */
+import { levelLetters, type LevelLetter } from '../desk/liveSound.ts';
+import { Pick, Write } from './Fields.tsx';
+import type { Session, Shown } from './session.ts';
+import { levelOf } from './soundSettings.ts';
+import { soundWords } from './wording.ts';
+
+interface Props {
+  readonly session: Session;
+  readonly shown: Shown;
+}
+
+const silent = 'silent';
+
+const letters = levelLetters.map((letter) => ({ value: letter, words: letter }));
+
+const letterOf = (value: string): LevelLetter | null =>
+  levelLetters.find((letter) => letter === value) ?? null;
+
+const Levels = ({ session, shown: { piece, drill, sound } }: Props) => {
+  const kept = new Set(drill?.parts?.ids ?? []);
+  const names = piece?.look.parts.filter(({ id }) => kept.has(id)) ?? [];
+  return (
+    <>
+      {names.map(({ id, name }) => (
+        <p key={id} class="level">
+          {name === '' ? id : name}{' '}
+          <Pick
+            name={`level-${id}`}
+            label={`${name === '' ? id : name}: ${soundWords.heading}`}
+            value={levelOf(sound, id) ?? silent}
+            choices={[...letters, { value: silent, words: soundWords.silent }]}
+            onPick={(value) => session.soundAs({ levels: { ...sound.levels, [id]: letterOf(value) } })}
+          />
+        </p>
+      ))}
+    </>
+  );
+};
+
+export const Sound = ({ session, shown }: Props) => {
+  const { sound } = shown;
+  return (
+    <section class="sound" aria-label={soundWords.heading}>
+      <p>
+        <Pick
+          name="sounding"
+          label={soundWords.partsLabel}
+          value={sound.parts ? 'on' : 'off'}
+          choices={[
+            { value: 'off', words: soundWords.parts.off },
+            { value: 'on', words: soundWords.parts.on },
+          ]}
+          onPick={(value) => session.soundAs({ parts: value === 'on' })}
+        />
+        {', '}
+        {soundWords.click}{' '}
+        <Pick
+          name="level-click"
+          label={`${soundWords.click}: ${soundWords.heading}`}
+          value={sound.click}
+          choices={letters}
+          onPick={(value) => session.soundAs({ click: letterOf(value) ?? 'ff' })}
+        />
+      </p>
+      {sound.parts && (
+        <>
+          <Levels session={session} shown={shown} />
+          <p>
+            {soundWords.place}{' '}
+            <Pick
+              name="place"
+              label={soundWords.place}
+              value={sound.place}
+              choices={[
+                { value: 'centre', words: soundWords.places.centre },
+                { value: 'left', words: soundWords.places.left },
+              ]}
+              onPick={(value) => session.soundAs({ place: value === 'left' ? 'left' : 'centre' })}
+            />
+          </p>
+          <p>
+            {soundWords.pitch}{' '}
+            <Write
+              name="pitch"
+              label={soundWords.pitchLabel}
+              value={sound.pitch}
+              size={3}
+              digits
+              step={(value, by) => String(Math.min(466, Math.max(392, (Number(value) || 440) + by)))}
+              onWrite={(pitch) => session.soundAs({ pitch })}
+            />
+          </p>
+        </>
+      )}
+    </section>
+  );
+};
