@@ -7,14 +7,16 @@ import { hearPlayer, type PlayerHeard } from '../listen/player.ts';
 import { listeningRate } from '../listen/model.ts';
 import { weighting } from '../sound/loudness.ts';
 import { chooseRegister } from '../sound/registers.ts';
-import { fail, ok, problem, secondsNumber, type Problem, type Result } from '../units/index.ts';
+import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
 import { readSound, type DecodePort } from './hearSound.ts';
-import { assign, betterOrder, doubtedFit, type Assigned, type TakeFile } from './hearAssign.ts';
+import { assign, type TakeFile } from './hearAssign.ts';
+import { judgeOrder, type FitTo } from './hearOrder.ts';
+import { readingOf, type Heard } from './hearReading.ts';
+import { judgeFit, saidOf } from './hearSaid.ts';
 import { clickSound, expectedNotes, taskOf } from './hearTask.ts';
 import { pieceHash } from './makeDrill.ts';
-import type { Reading, ReadingNote } from './reading.ts';
-import { figuresOf } from './readingFigures.ts';
-import { eachOnce, readPiece } from './readOnce.ts';
+import type { Reading } from './reading.ts';
+import { readPiece } from './readOnce.ts';
 
 export interface HearOptions {
   /** Whether the players held to the click, or played freely; null: by the drill. */
@@ -40,122 +42,6 @@ const openWorked = ({ bytes, drill }: HeardDrill): Result<WorkedDrill> => {
   if (!read.ok) return read;
   return workOut(read.value.score, drill, rate);
 };
-
-/**
- * Shares of notes found at their pitch, and surely heard, below which a recording is of something else. Set on recordings held
- * against the drills of others: at most .55 and .53 there, at least .63 found where they belong together.
- */
-const otherPiece = { found: 0.57, heard: 0.6 } as const;
-/** Below this share it is said that much was not found. */
-const doubtful = 0.7;
-
-const judgeFit = ({ part, file }: Assigned, heard: PlayerHeard): Result<null> => {
-  const share = Math.round(100 * heard.fit);
-  const sure = heard.notes.filter(({ state }) => state === 'heard').length / Math.max(1, heard.notes.length);
-  if (heard.fit < otherPiece.found && sure < otherPiece.heard)
-    return fail(
-      'take-other-piece',
-      `${file.name} does not sound like ${part.name} in this drill: only ${share} % of the notes were found in order. It may be of another piece, another drill or another player.`,
-    );
-  if (heard.fit >= doubtful) return ok(null);
-  return ok(null, [
-    problem(
-      'note',
-      'take-doubtful',
-      `In ${file.name} only ${share} % of the notes of ${part.name} were clearly found at their pitch.`,
-      { part: part.id },
-    ),
-  ]);
-};
-
-const saidOf = ({ part, file }: Assigned, heard: PlayerHeard, last: number): readonly Problem[] => {
-  const said: Problem[] = [];
-  const place = { part: part.id };
-  const { clock, ends, abandoned } = heard;
-  if (clock.by === 'notes')
-    said.push(
-      problem(
-        'assumption',
-        'clock-by-notes',
-        `No click is heard in ${file.name}: it was laid on the drill's time by its notes. How far this player was from the others on the whole cannot be told.`,
-        place,
-      ),
-    );
-  if (ends < last - 0.5)
-    said.push(
-      problem(
-        'note',
-        'take-ends-early',
-        `${file.name} ends ${(last - ends).toFixed(1)} seconds before the last note begins.`,
-        place,
-      ),
-    );
-  if (abandoned > 2)
-    said.push(
-      problem(
-        'note',
-        'take-restarted',
-        `${part.name} stopped and began again: ${abandoned} notes were played twice, and the last time was read.`,
-        place,
-      ),
-    );
-  if (heard.added.length > 0)
-    said.push(
-      problem(
-        'note',
-        'take-added',
-        `${heard.added.length} note(s) are heard that are not in the part.`,
-        place,
-      ),
-    );
-  return said;
-};
-
-const standing: readonly Problem[] = [
-  problem(
-    'assumption',
-    'beat-model',
-    'Where a note is felt to begin is taken as the moment at which it comes within 15 dB of its loudest; players are compared by that moment.',
-  ),
-  problem(
-    'assumption',
-    'levels-apart',
-    'How loud the players are against each other is not told: their recordings were not made with one and the same microphone.',
-  ),
-];
-
-const notesOf = ({ timeline }: WorkedDrill, part: string, heard: PlayerHeard): readonly ReadingNote[] => {
-  const byId = new Map(heard.notes.map((note) => [note.id, note]));
-  return timeline.notes.flatMap((note): readonly ReadingNote[] => {
-    const found = byId.get(note.id);
-    if (note.part !== part || found === undefined) return [];
-    return [
-      {
-        id: note.id,
-        part,
-        bar: note.bar,
-        barIndex: note.barIndex,
-        beat: note.beat,
-        pass: note.pass,
-        rep: note.rep,
-        expected: secondsNumber(note.time),
-        onset: found.onset,
-        perceived: found.perceived,
-        offset: found.offset,
-        level: found.level,
-        cents: found.cents,
-        uncertainty: found.uncertainty,
-        perceivedUncertainty: found.perceivedUncertainty,
-        state: found.state,
-      },
-    ];
-  });
-};
-
-interface Heard {
-  readonly assigned: Assigned;
-  readonly heard: PlayerHeard;
-}
 
 /** What one recording needs to be heard against a part. */
 interface Listening {
@@ -191,42 +77,14 @@ const listen = (
   return task.notes.length === 0 ? null : hearPlayer(sound, task, weighting(listeningRate));
 };
 
-/** Says so where recordings that fit their part badly fit another one clearly better. Error: `players-swapped`. */
-const judgeOrder = async (players: readonly Heard[], listening: Listening): Promise<Result<null>> => {
-  const doubted = players.filter(({ heard }) => heard.fit < doubtedFit);
-  const settled = players.filter((player) => !doubted.includes(player)).map(({ assigned }) => assigned.part);
-  const open = listening.worked.parts.filter((part) => !settled.includes(part));
-  if (doubted.length === 0 || open.length < 2) return ok(null);
-  const fits: (readonly number[])[] = [];
-  for (const { assigned, heard } of doubted) {
-    const sound = await soundOf(assigned.file, { ...listening, seen: new Map() });
+/** How well a recording fits each part. The same file may be asked for again here. */
+const fitTo =
+  (listening: Listening): FitTo =>
+  async (file) => {
+    const sound = await soundOf(file, { ...listening, seen: new Map() });
     if (!sound.ok) return sound;
-    fits.push(
-      open.map((part) =>
-        part === assigned.part ? heard.fit : (listen(sound.value.signal, part.id, listening)?.fit ?? 0),
-      ),
-    );
-  }
-  const given = doubted.map(({ assigned }) => open.indexOf(assigned.part));
-  const better = betterOrder(fits, given);
-  if (better === null) return ok(null);
-  const percent = (share: number | undefined): number => Math.round(100 * (share ?? 0));
-  const whose = (player: Heard): WorkedDrill['parts'][number] =>
-    open[better[doubted.indexOf(player)] ?? -1] ?? player.assigned.part;
-  const told = doubted.flatMap((player, i) => {
-    const [now, { part, file }] = [whose(player), player.assigned];
-    if (now === part) return [];
-    const fit = percent(fits[i]?.[better[i] ?? -1]);
-    return `${file.name} does not sound like ${part.name} but like ${now.name} (${fit} % of the notes found in order, against ${percent(player.heard.fit)} %)`;
-  });
-  const order = players
-    .map((player) => ({ id: whose(player).id, name: player.assigned.file.name }))
-    .sort((a, b) => a.id.localeCompare(b.id, 'en', { numeric: true }));
-  return fail(
-    'players-swapped',
-    `${told.join('; ')}. Say whose each is: ${order.map(({ id, name }) => `${id}=${name}`).join(' ')}`,
-  );
-};
+    return ok((part: string) => listen(sound.value.signal, part, listening)?.fit ?? 0);
+  };
 
 /**
  * Hears one recording for each player of a drill. Same files, same reading. Errors: `score-changed`, `takes-count`,
@@ -260,7 +118,7 @@ export const hear = async (
       assumed.push(problem('note', 'take-no-notes', `${one.part.name} has no notes in this drill.`, place));
     else players.push({ assigned: one, heard });
   }
-  const ordered = await judgeOrder(players, listening);
+  const ordered = await judgeOrder(players, worked.parts, fitTo(listening));
   if (!ordered.ok) return ordered;
   for (const player of players) {
     const fits = judgeFit(player.assigned, player.heard);
@@ -269,52 +127,4 @@ export const hear = async (
     assumed.push(...fits.problems, ...saidOf(player.assigned, player.heard, last));
   }
   return ok(readingOf(players, worked, opened.drill, free, assumed));
-};
-
-const clicksPerBar = ({ timeline: { bars, clicks } }: WorkedDrill): number => {
-  const played = bars.filter(({ kind }) => kind === 'bar').length;
-  return clicks.filter(({ kind }) => kind === 'click').length / Math.max(1, played);
-};
-
-const readingOf = (
-  players: readonly Heard[],
-  worked: WorkedDrill,
-  { score: { title }, bars, click: placement }: Drill,
-  free: boolean,
-  assumed: readonly Problem[],
-): Reading => {
-  const order = new Map(worked.timeline.notes.map(({ id }, i) => [id, i]));
-  const notes = players
-    .flatMap(({ assigned, heard }) => notesOf(worked, assigned.part.id, heard))
-    .sort((a, b) => (order.get(a.id) ?? 0) - (order.get(b.id) ?? 0));
-  const clock = players.map(({ assigned: { part, file }, heard }) => ({
-    part: part.id,
-    file: file.name,
-    offset: heard.clock.offset,
-    ppm: heard.clock.ppm,
-    offsetError: heard.clock.offsetError,
-    ppmError: heard.clock.ppmError,
-    by: heard.clock.by,
-    clicksHeard: heard.clock.clicksHeard,
-    clicksExpected: heard.clock.clicksExpected,
-  }));
-  return {
-    format: 'levare.reading/1',
-    title,
-    bars,
-    click: { placement, perBar: clicksPerBar(worked) },
-    parts: players.map(({ assigned: { part, file }, heard }) => ({
-      id: part.id,
-      name: part.name,
-      file: file.name,
-      reference: heard.reference,
-    })),
-    clock,
-    notes,
-    added: players
-      .flatMap(({ assigned: { part }, heard }) => heard.added.map((note) => ({ part: part.id, ...note })))
-      .sort((a, b) => a.time - b.time),
-    ...figuresOf(worked, notes, clock, free),
-    assumed: eachOnce([...(players.length > 1 ? standing : standing.slice(0, 1)), ...assumed]),
-  };
 };

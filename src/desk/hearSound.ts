@@ -9,7 +9,7 @@ import { soundKind, type SoundKind } from './soundKind.ts';
 export interface DecodePort {
   /**
    * Decodes a file of a kind, telling each block with its rate in Hz and one array for each channel. What could not be
-   * read of it is a Problem. Errors: `sound-damaged`, and `sound-kind` where this machine cannot.
+   * read of it is a Problem. Errors: `sound-damaged`, `sound-too-long`, and `sound-kind` where this machine cannot.
    */
   readonly decode: (
     bytes: Uint8Array,
@@ -54,6 +54,15 @@ const notWav = (bytes: Uint8Array): Result<never> => {
   return read.ok ? fail('wav-damaged', 'The file has no sound section. It may be cut off or damaged.') : read;
 };
 
+/** Seconds of sound in a WAV file, as far as its beginning says so; 0 where it does not. */
+const wavSeconds = (bytes: Uint8Array): number => {
+  const [format, data] = [bodyOf(bytes, 'fmt '), bodyOf(bytes, 'data')];
+  if (format === undefined || data === undefined || format.length < 16) return 0;
+  const fields = new DataView(format.buffer, format.byteOffset, format.byteLength);
+  const [frames, rate] = [data.length / Math.max(1, fields.getUint16(12, true)), fields.getUint32(4, true)];
+  return rate === 0 ? 0 : frames / rate;
+};
+
 /** Reads a WAV file in pieces, each by the same reader as whole files, so that an hour need not be held twice. */
 const wavBlocks = (
   bytes: Uint8Array,
@@ -86,7 +95,7 @@ const wavBlocks = (
     return ok(null, all);
   });
 
-const kinds = 'WAV, FLAC, MP3, Ogg Vorbis and Opus';
+const kinds = 'WAV, FLAC, MP3, Ogg Vorbis, Opus, AAC and M4A';
 
 const refuse = (name: string, found: ReturnType<typeof soundKind>, bytes: Uint8Array): Result<never> => {
   if (bytes.length === 0) return fail('file-empty', `${name} is empty.`);
@@ -110,7 +119,7 @@ const onceEach = (problems: readonly Problem[]): readonly Problem[] => [
 export const readSound = async (bytes: Uint8Array, name: string, port: DecodePort): Promise<Result<Mono>> => {
   const kind = soundKind(bytes);
   if (kind === null || typeof kind === 'object') return refuse(name, kind, bytes);
-  const maker = monoMaker();
+  const maker = monoMaker(kind === 'wav' ? wavSeconds(bytes) : 0);
   const read = kind === 'wav' ? wavBlocks(bytes, maker.push) : await port.decode(bytes, kind, maker.push);
   if (!read.ok) return { ok: false, error: { ...read.error, message: `${name}: ${read.error.message}` } };
   const mono = maker.end();

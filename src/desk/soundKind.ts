@@ -1,6 +1,7 @@
 /** What kind of sound file some bytes are, by their content; what they are called does not matter. */
 
-export type SoundKind = 'wav' | 'flac' | 'mp3' | 'vorbis' | 'opus';
+/** `aac` is a stream of ADTS frames, `m4a` an MP4 file, which may hold other sound than AAC. */
+export type SoundKind = 'wav' | 'flac' | 'mp3' | 'vorbis' | 'opus' | 'aac' | 'm4a';
 
 /** Kinds that are known and not read, as a person would name them. */
 export interface Unread {
@@ -33,7 +34,7 @@ export const soundKind = (bytes: Uint8Array): SoundKind | Unread | null => {
   if (['RIFF', 'RF64', 'BW64', 'RIFX'].includes(start) && (kind === 'WAVE' || start !== 'RIFF')) return 'wav';
   if (start === 'fLaC') return 'flac';
   if (start === 'OggS') return inOgg(bytes);
-  if (text(bytes, 4, 8) === 'ftyp') return { unread: 'M4A (AAC, or another sound in an MP4 file)' };
+  if (text(bytes, 4, 8) === 'ftyp') return 'm4a';
   if (start === 'FORM' && kind.startsWith('AIF')) return { unread: 'AIFF' };
   if (start === 'caff') return { unread: 'CAF' };
   if (bytes[0] === 0x1a && bytes[1] === 0x45 && bytes[2] === 0xdf && bytes[3] === 0xa3)
@@ -42,7 +43,7 @@ export const soundKind = (bytes: Uint8Array): SoundKind | Unread | null => {
   const [sync = 0, next = 0] = bytes.subarray(at, at + 2);
   // Eleven set bits, then two of version and two of layer (ISO/IEC 11172-3); layer 0 is ADTS (ISO/IEC 13818-7).
   if (sync === 0xff && (next & 0xe0) === 0xe0 && (next & 0x18) !== 0x08)
-    return (next & 0x06) === 0 ? { unread: 'AAC' } : 'mp3';
+    return (next & 0x06) === 0 ? 'aac' : 'mp3';
   if (at > 0 && text(bytes, at, at + 4) === 'fLaC') return 'flac';
   return at > 0 ? 'mp3' : null;
 };

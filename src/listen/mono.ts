@@ -14,7 +14,14 @@ export interface Mono {
   readonly clipped: number;
   /** Samples that were no numbers. */
   readonly broken: number;
+  /** Whether more came than is listened to. */
+  readonly beyond: boolean;
 }
+
+/** Seconds that are listened to, and rates in Hz that a recording of music may have. Our choice, against files that lie. */
+const longest = 3 * 3600;
+const lowestRate = 4_000;
+const highestRate = 800_000;
 
 export interface MonoMaker {
   /** The next block: one array for each channel, equally long. The rate is that of the first block. */
@@ -26,9 +33,37 @@ export interface MonoMaker {
 /** From here up a run of equal samples is the recorder's ceiling. */
 const ceiling = 0.97;
 
-/** Gathers a recording. Memory is that of the result: four bytes for each sample at the listening rate. */
-export const monoMaker = (): MonoMaker => {
-  const parts: Float32Array[] = [];
+interface Store {
+  readonly add: (samples: Float32Array) => void;
+  readonly all: () => Float32Array;
+  readonly length: () => number;
+}
+
+/** Samples one after the other. Where `expected` is no less than what comes, nothing is copied. */
+const store = (expected: number): Store => {
+  let [room, length] = [new Float32Array(expected), 0];
+  return {
+    add: (samples) => {
+      if (length + samples.length > room.length) {
+        const larger = new Float32Array(Math.ceil(1.3 * (length + samples.length)));
+        larger.set(room.subarray(0, length));
+        room = larger;
+      }
+      room.set(samples, length);
+      length += samples.length;
+    },
+    all: () => room.subarray(0, length),
+    length: () => length,
+  };
+};
+
+/**
+ * Gathers a recording. Memory is that of the result, four bytes for each sample at the listening rate, where its length
+ * in seconds is told beforehand, and for moments up to 2.3 times that where it is not.
+ */
+export const monoMaker = (seconds = 0): MonoMaker => {
+  const { add, all, length } = store(Math.ceil(Math.min(seconds, longest) * listeningRate) + 64);
+  let beyond = false;
   let resample: Resampler | null = null;
   let [rate, channelCount, peak, broken, atTop, total] = [0, 0, 0, 0, 0, 0];
   const lastTop: boolean[] = [];
@@ -59,24 +94,21 @@ export const monoMaker = (): MonoMaker => {
         channelCount = channels.length;
         resample = rate === listeningRate ? null : resampler(rate, listeningRate);
       }
+      beyond ||= length() > longest * listeningRate;
+      if (beyond || rate < lowestRate || rate > highestRate) return;
       channels.forEach(look);
       const mixed = new Float32Array(first.length);
       for (const channel of channels)
         for (let i = 0; i < mixed.length; i += 1)
           mixed[i] = (mixed[i] ?? 0) + (channel[i] ?? 0) / channels.length;
-      parts.push(resample === null ? mixed : resample.push(mixed));
+      add(resample === null ? mixed : resample.push(mixed));
     },
     end: () => {
       if (rate === 0) return null;
-      if (resample !== null) parts.push(resample.end());
-      const signal = new Float32Array(parts.reduce((sum, { length }) => sum + length, 0));
-      let at = signal.length;
-      // From the end, letting go of each: an hour need not be held twice.
-      for (let part = parts.pop(); part !== undefined; part = parts.pop()) {
-        at -= part.length;
-        signal.set(part, at);
-      }
-      return { signal, rate, channels: channelCount, peak, clipped: atTop / Math.max(1, total), broken };
+      if (resample !== null && !beyond) add(resample.end());
+      const signal = all();
+      const clipped = atTop / Math.max(1, total);
+      return { signal, rate, channels: channelCount, peak, clipped, broken, beyond };
     },
   };
 };
@@ -99,8 +131,18 @@ export const judgeSound = (
     problems: [],
   });
   if (mono === null) return refuse('take-empty', `${name} holds no sound.`);
-  const { signal, channels, peak, clipped, broken } = mono;
+  const { signal, rate, channels, peak, clipped, broken, beyond } = mono;
   const seconds = signal.length / listeningRate;
+  if (rate < lowestRate || rate > highestRate)
+    return refuse(
+      'take-rate',
+      `${name} states a rate of ${rate} samples a second; a recording of music has 8,000 to 192,000. It may be damaged.`,
+    );
+  if (beyond)
+    return refuse(
+      'sound-too-long',
+      `${name} is longer than ${longest / 3600} hours. Save a shorter part of it.`,
+    );
   if (seconds < shortest)
     return refuse(
       'take-short',

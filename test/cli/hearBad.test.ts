@@ -38,6 +38,7 @@ beforeAll(async () => {
     ),
   );
   // The kind is told by the content, whatever the name says: an MP4 file begins with its "ftyp" box (ISO/IEC 14496-12).
+  // This one holds nothing else; without a program that decodes AAC it is not even tried.
   put(
     'take.m4a',
     new Uint8Array([0, 0, 0, 24, ...new TextEncoder().encode('ftypM4A '), ...new Uint8Array(400)]),
@@ -62,7 +63,7 @@ describe('levare hear refuses', () => {
     ['silent.wav', 'is silent'],
     ['clipped.wav', "recorder's ceiling"],
     ['no-numbers.wav', 'is silent'],
-    ['take.m4a', 'Save or export it as WAV or FLAC'],
+    ['take.m4a', /WAV or FLAC|can make no sound of it/],
     ['head.flac', 'damaged or cut off'],
     ['head.mp3', 'damaged or cut off'],
     ['head.ogg', 'damaged or cut off'],
@@ -78,7 +79,7 @@ describe('levare hear refuses', () => {
   ])('%s in plain words', async (name, words) => {
     const { code, out, err } = await hear(`P1=${name}`);
     expect({ code, out }).toEqual({ code: 2, out: '' });
-    expect(err).toContain(words);
+    expect(err).toMatch(words);
     expect(err).toContain(name);
     expect(err).not.toMatch(/\n\s+at |Error:|undefined|NaN/);
   });

@@ -55,3 +55,20 @@ export const addClicks = (
     });
   }
 };
+
+/** The bursts of fixtures/make.sh: when they were made, and where a signal first passes a tenth after 100 ms below it. */
+export const burstTimes = {
+  made: [0, 1, 2, 3, 4, 5, 6].map((n) => 0.25 + 0.35 * n),
+  heard: (signal: Float32Array): readonly number[] => {
+    const found: number[] = [];
+    let quiet = listeningRate;
+    signal.forEach((x, n) => {
+      if (Math.abs(x) < 0.1) quiet += 1;
+      else {
+        if (quiet > 0.1 * listeningRate) found.push(n / listeningRate);
+        quiet = 0;
+      }
+    });
+    return found;
+  },
+};

@@ -1,8 +1,12 @@
-/** Compressed sound on Node: decoders in WebAssembly, loaded only where a file needs them (docs/decisions/decoders.md). */
+/**
+ * Compressed sound on Node: decoders in WebAssembly, loaded only where a file needs them, and for AAC a program of the
+ * machine (docs/decisions/decoders.md).
+ */
 import { readFile, stat } from 'node:fs/promises';
 import type { SoundPort } from '../../desk/index.ts';
 import { fail, ok, problem, type Problem, type Result } from '../../units/index.ts';
 import { causeOf, codeOf } from './cause.ts';
+import { decodeOutside, type OutsideKind } from './outsideDecoder.ts';
 
 interface Decoded {
   readonly channelData: readonly Float32Array[];
@@ -18,7 +22,7 @@ interface Decoder {
   readonly free: () => void;
 }
 
-type Kind = Parameters<SoundPort['decode']>[1];
+type Kind = Exclude<Parameters<SoundPort['decode']>[1], OutsideKind>;
 
 const decoderFor = async (kind: Kind): Promise<Decoder> => {
   switch (kind) {
@@ -108,6 +112,7 @@ const readSound = async (name: string): Promise<Result<Uint8Array>> => {
 export const nodeSounds: SoundPort = {
   read: readSound,
   decode: async (bytes, kind, block) => {
+    if (kind === 'aac' || kind === 'm4a') return decodeOutside(bytes, kind, block);
     try {
       return await decoded(bytes, kind, block);
     } catch {
