@@ -82,17 +82,27 @@ const rangeOf = (short: readonly number[]): number => {
   return kept.length < 2 ? 0 : at(0.95) - at(0.1);
 };
 
-/** Measures a sound; each channel counts alike (left, right, centre of BS.1770). `rate` in Hz, full scale 1. */
-export const loudness = (channels: readonly ArrayLike<number>[], rate: number): Loudness => {
+/** What a channel behind or beside the listener counts against one in front (BS.1770-4, table 3). */
+export const surround = 1.41;
+
+/**
+ * Measures a sound. `rate` in Hz, full scale 1. `weights`: what each channel's power counts; 1 where none is given (left,
+ * right and centre). A channel for low effects is to be left out.
+ */
+export const loudness = (
+  channels: readonly ArrayLike<number>[],
+  rate: number,
+  weights: readonly number[] = [],
+): Loudness => {
   const [shelf, pass] = weighting(rate);
   const step = Math.round(rate / 10);
   const steps: number[] = [];
-  for (const channel of channels) {
+  for (const [c, channel] of channels.entries()) {
     const weighted = filtered(filtered(channel, shelf), pass);
     for (let i = 0; (i + 1) * step <= weighted.length; i += 1) {
       let sum = 0;
       for (let n = i * step; n < (i + 1) * step; n += 1) sum += (weighted[n] ?? 0) ** 2;
-      steps[i] = (steps[i] ?? 0) + sum / step;
+      steps[i] = (steps[i] ?? 0) + ((weights[c] ?? 1) * sum) / step;
     }
   }
   const momentary = windows(steps, 4);

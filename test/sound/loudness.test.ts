@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loudness, weighting } from '../../src/sound/loudness.ts';
+import { loudness, surround, weighting } from '../../src/sound/loudness.ts';
 
 const rate = 48_000;
 
@@ -60,8 +60,14 @@ describe('loudness', () => {
     const quick = stereo(repeated(25, [[0.18, -20] as const, [0.22, -30] as const]));
     expect(Math.abs(quick.momentary + 23)).toBeLessThanOrEqual(0.1);
   });
-  // BS.1770-4, end of annex 1.
-  it.each([48_000, 44_100, 96_000])('reads -3.01 of a full tone in one channel at %d Hz', (at) => {
+  // EBU Tech 3341, minimum requirements test signal 6 (levels from memory), +-0.1 LU.
+  it('weighs the channels of a surround sound: -23.0', () => {
+    const channels = [-28, -28, -24, -30, -30].map((level) => sine([[20, level]]));
+    const { integrated } = loudness(channels, rate, [1, 1, 1, surround, surround]);
+    expect(Math.abs(integrated + 23)).toBeLessThanOrEqual(0.1);
+  });
+  // BS.1770-4, end of annex 1; 22,050 Hz is the rate at which the ear weighs the notes that it hears.
+  it.each([48_000, 44_100, 96_000, 22_050])('reads -3.01 of a full tone in one channel at %d Hz', (at) => {
     const tone = sine([[5, 0]], 997, at);
     expect(Math.abs(loudness([tone, new Float64Array(tone.length)], at).integrated + 3.01)).toBeLessThan(
       0.05,
