@@ -1,5 +1,11 @@
 /** `levare find` in words: a list as a coach would pencil it, weightiest first, small things gathered at the end. */
-import { valuesText, type FoundPlaces, type PrintedPlace } from '../desk/index.ts';
+import {
+  valuesText,
+  type FindPages,
+  type FoundPlaces,
+  type PrintedPlace,
+  type WrittenFile,
+} from '../desk/index.ts';
 import { beats, F } from '../units/index.ts';
 import { counted, problemLines, wrapped } from './words.ts';
 
@@ -9,7 +15,7 @@ const small: Readonly<Partial<Record<PrintedPlace['kind'], string>>> = {
   'upbeat-start': 'A phrase starts with an upbeat of one player',
 };
 
-/** Most places that are told one by one, and most bars in a line. */
+/** Most places that are told one by one unless it is said, and most bars in a line. */
 const most = { places: 30, bars: 24, seams: 12 };
 
 const where = ({ from, to }: PrintedPlace): string =>
@@ -40,12 +46,13 @@ const stepsLine = ({ steps }: PrintedPlace): readonly string[] => {
   return clicks.length === 0 ? [] : [`    steps: ${clicks.join(' · ')}`];
 };
 
-/** The lines to print. */
-export const findText = (found: FoundPlaces): readonly string[] => {
+/** The lines to print; at most so many places one by one, 30 where it is left out. */
+export const findText = (found: FoundPlaces, limit: number | null = null): readonly string[] => {
+  const told = limit ?? most.places;
   const { places, problems } = found;
   const large = places.filter(({ kind }) => small[kind] === undefined);
   const lines = large
-    .slice(0, most.places)
+    .slice(0, told)
     .flatMap((place, i) => [
       `${String(i + 1).padStart(2)}. ${where(place)}: ${kindText(place)}, ${place.parts.join(' ')}`,
       `    ${wrapped(place.why, 4)}`,
@@ -53,9 +60,9 @@ export const findText = (found: FoundPlaces): readonly string[] => {
       ...stepsLine(place),
     ]);
   const more =
-    large.length > most.places
+    large.length > told
       ? [
-          `And ${counted(large.length - most.places, 'place')} of less weight: --bars, --parts or --kind tells them, --json and --csv tell all.`,
+          `And ${counted(large.length - told, 'place')} of less weight: --bars, --parts or --kind tells them, --json and --csv tell all.`,
         ]
       : [];
   const gathered = Object.entries(small).flatMap(([kind, text]) => {
@@ -78,4 +85,18 @@ export const findText = (found: FoundPlaces): readonly string[] => {
       ? ['In order of weight, by a rule of thumb (docs/find.md): reorder as you see fit.']
       : [];
   return [...none, ...order, ...lines, ...more, ...gathered, ...problemLines(problems)];
+};
+
+/** What was put into the folder, and what its pages show. */
+export const pagesText = (
+  folder: string,
+  files: readonly WrittenFile[],
+  { drawn, left }: FindPages,
+): readonly string[] => {
+  const pictures = files.filter(({ name }) => name.endsWith('.svg')).length;
+  const of = left.length === 0 ? '' : ` of ${counted(drawn.length + left.length, 'place')}`;
+  const shown = of === '' ? counted(drawn.length, 'place') : String(drawn.length);
+  return [
+    `In ${folder}: places.pdf and ${counted(pictures, 'picture')} of its pages, with ${shown}${of} pencilled in; numbers as in the list.`,
+  ];
 };

@@ -56,6 +56,10 @@ export const findHelp = `levare find SCORE: where the parts depend on each other
   levare find quartet.mxl --kind shared-line     one line divided between players, with its hand-overs
   levare find quartet.mxl --json                 all of it, with a sequence of drills for each (levare.find/1)
   levare find quartet.mxl --csv                  a table, one line for each place
+  levare find quartet.mxl --most 10              only the ten weightiest; all
+  levare find quartet.mxl --out pencilled        also the pages: places.pdf and SVG pictures, each place a bracket
+                                                 over the music, each hand-over a tick that leans to who takes over;
+                                                 --paper letter
 
 Kinds: shared-line, canon, imitation, joint-entry, rhythmic-unison, after-beats, weak-beats, syncopation,
 cross-rhythm, dots-against-triplets, hemiola, metre-change, tempo-change, tie-over-bar, upbeat-start,

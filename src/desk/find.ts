@@ -208,8 +208,14 @@ const within = (score: Score, text: string | null): Result<(place: Place) => boo
   return ok(({ from, to }) => from.barIndex >= first && to.barIndex <= last, span.problems);
 };
 
-/** The places of a score that has been read. Errors: `bar-unknown`, `bars-reversed`, `part-unknown`, `kind-unknown`. */
-export const placesIn = (read: ReadPiece, asked: FindTexts): Result<FoundPlaces> => {
+/** A place as it was found, and as it is told. */
+export interface ToldPlace {
+  readonly place: Place;
+  readonly printed: PrintedPlace;
+}
+
+/** The places of a score as found and as told, in the order of `FoundPlaces`. Errors: `bar-unknown`, `bars-reversed`, `part-unknown`, `kind-unknown`. */
+export const toldPlaces = (read: ReadPiece, asked: FindTexts): Result<readonly ToldPlace[]> => {
   const { score } = read;
   const bars = within(score, asked.bars);
   if (!bars.ok) return bars;
@@ -224,9 +230,9 @@ export const placesIn = (read: ReadPiece, asked: FindTexts): Result<FoundPlaces>
     .filter(bars.value)
     .filter(({ kind }) => kinds.value?.has(kind) ?? true)
     .filter((place) => parts.value === null || place.parts.some((id) => parts.value?.has(id)))
-    .map((place): PrintedPlace => {
+    .map((place): ToldPlace => {
       const { kind, value } = place;
-      return {
+      const printed = {
         kind,
         value: value === null ? null : F.format(value),
         parts: place.parts,
@@ -237,11 +243,19 @@ export const placesIn = (read: ReadPiece, asked: FindTexts): Result<FoundPlaces>
         why: whyOf(place, names, measureOf(grids, place)),
         steps: stepsFor(settingOf(read, grids, place, names)),
       };
+      return { place, printed };
     });
   // Sorting keeps the order of the score among those that weigh the same.
-  const ranked = places.toSorted((a, b) => b.weight - a.weight);
-  const problems = eachOnce([...read.problems, ...bars.problems, ...found.problems]);
-  return ok({ format: 'levare.find/1', places: ranked, problems });
+  const ranked = places.toSorted((a, b) => b.printed.weight - a.printed.weight);
+  return ok(ranked, eachOnce([...read.problems, ...bars.problems, ...found.problems]));
+};
+
+/** The places of a score that has been read. Errors: `bar-unknown`, `bars-reversed`, `part-unknown`, `kind-unknown`. */
+export const placesIn = (read: ReadPiece, asked: FindTexts): Result<FoundPlaces> => {
+  const told = toldPlaces(read, asked);
+  if (!told.ok) return told;
+  const places = told.value.map(({ printed }) => printed);
+  return ok({ format: 'levare.find/1', places, problems: told.problems });
 };
 
 /** The places of a score in any known format. Errors: the readers' and those of `placesIn`. */

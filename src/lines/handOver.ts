@@ -39,13 +39,13 @@ const leaves = ({ music, value, rows }: Stream, a: Segment, b: Segment): boolean
   return next === undefined || next.at >= b.last - value || next.at - a.last >= awayAt(music, a.last, value);
 };
 
-const enters = ({ music, value, rows }: Stream, a: Segment, b: Segment): boolean => {
+const enters = ({ music, value, rows }: Stream, a: Segment, b: Segment, seam: number): boolean => {
   const row = rows[b.player] ?? [];
   let index = lastAt(row, b.at - 1);
   while (index >= 0 && !counts(row[index] ?? b)) index -= 1;
   const before = row[index];
   if (before === undefined || before === b) return true;
-  return before.last <= a.at + value || b.at - before.last >= awayAt(music, b.at, value);
+  return before.last <= a.at + value || seam - before.last >= awayAt(music, b.at, value);
 };
 
 const crossed = ({ value, rows }: Stream, a: Segment, b: Segment, seam: number): boolean =>
@@ -90,12 +90,16 @@ const wasPlaying = ({ music, value }: Stream, b: Segment): boolean => {
   return before !== undefined && before.end >= b.at && b.at - before.at < 2 * value;
 };
 
-/** So many repeated notes are accompaniment, beside a tune. */
-const leastRepeated = 3;
+/** So many repeated notes are accompaniment, beside a tune; and so many notes on either side of a seam tell which it is. */
+const nearSeam = { least: 3, most: 8 };
 
-const row = (segment: Segment): boolean => segment.notes.length >= leastRepeated && repeats(segment);
-
-const unlike = (a: Segment, b: Segment): boolean => (row(a) && !repeats(b)) || (row(b) && !repeats(a));
+const unlike = (a: Segment, b: Segment): boolean => {
+  const [old, young] = [a.notes.slice(-nearSeam.most), b.notes.slice(0, nearSeam.most)];
+  // A single note says nothing, and two that move do not tell a tune from a figure.
+  const row = (notes: readonly Strike[], other: readonly Strike[]): boolean =>
+    repeats(notes) && !repeats(other) && Math.max(notes.length, other.length) >= nearSeam.least;
+  return row(old, young) || row(young, old);
+};
 
 /** For so many values a player's last run makes their single notes part of a line. */
 const memory = 16;
@@ -126,7 +130,7 @@ export const seamBetween = (stream: Stream, a: Segment, b: Segment): number | nu
     !leaves(stream, a, b) ||
     busy(stream, a.player, seam, b.last, 1) ||
     busy(stream, b.player, seam, a.at, -1) ||
-    !enters(stream, a, b) ||
+    !enters(stream, a, b, seam) ||
     crossed(stream, a, b, seam)
   )
     return null;

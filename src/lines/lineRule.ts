@@ -10,8 +10,13 @@ import { multi, span, turnsOf } from './turns.ts';
 const leastPerSide = 4;
 /** Rule 4. */
 const largestShare = 0.9;
+/** The same where it is handed over once. */
+const largestSide = 0.8;
 /** So many notes of others for each of the line are as fast as the line. */
 const busy = 0.6;
+
+/** So many values before the first seam and after the last of two are looked at for others who move as fast. */
+const nearby = 8;
 
 /** Strikes of a row from one tick to another that are followed by the next no sooner than a value later. */
 const slowStrikes = (row: readonly Strike[], from: number, to: number, value: number): number => {
@@ -26,10 +31,11 @@ const slowStrikes = (row: readonly Strike[], from: number, to: number, value: nu
 /**
  * Whether nobody but those who run together with it moves in the value of a segment while it lasts; who runs faster still is another layer.
  */
-const alone = (stream: Stream, chain: Chain): boolean =>
-  chain.every(({ segment }) => {
+const alone = (stream: Stream, chain: Chain, reach = Infinity): boolean =>
+  chain.every(({ segment }, i) => {
     const voice = new Set(companions(stream, segment).map(({ player }) => player));
-    const { at, last } = segment;
+    const at = i === 0 ? Math.max(segment.at, segment.last - reach) : segment.at;
+    const last = i === chain.length - 1 ? Math.min(segment.last, segment.at + reach) : segment.last;
     const most = (busy * (last - at)) / stream.value;
     return stream.music.players.every(
       ({ index, strikes }) =>
@@ -37,12 +43,24 @@ const alone = (stream: Stream, chain: Chain): boolean =>
     );
   });
 
+/** Missing notes inside turns and at seams; a seam at which two play more than the joining note together counts as many. */
+const missing = (chain: Chain, value: number): number =>
+  chain.reduce((sum, { segment, seam }, i) => {
+    const before = chain[i - 1]?.segment;
+    if (before === undefined) return sum;
+    const steps = (segment.at - before.last) / value;
+    return sum + (seam === null ? 1 : steps < 0 ? Infinity : Math.max(0, steps - 1));
+  }, 0);
+
 const handedOnce = (stream: Stream, chain: Chain): boolean => {
   const { music, value } = stream;
   const seam = chain.find((link) => link.seam !== null)?.seam ?? 0;
   if (value >= (barAt(music, seam)?.pulse ?? 1)) return false;
-  if (!turnsOf(chain).every(({ notes }) => notes >= leastPerSide)) return false;
-  if (chain.some(({ segment }) => repeats(segment))) return false;
+  if (missing(chain, value) > 1) return false;
+  const sides = turnsOf(chain).map(({ notes }) => notes);
+  if (!sides.every((notes) => notes >= leastPerSide)) return false;
+  if (Math.max(...sides) > largestSide * (sides[0] ?? 0) + largestSide * (sides[1] ?? 0)) return false;
+  if (chain.some(({ segment }) => repeats(segment.notes))) return false;
   return alone(stream, chain);
 };
 
@@ -58,6 +76,6 @@ export const isLine = (stream: Stream, chain: Chain): boolean => {
   if (Math.max(...byPlayer.values()) > largestShare * all) return false;
   const slow = stream.value >= (barAt(stream.music, span(chain)[0])?.pulse ?? 1);
   if (turns.length > 3) return true;
-  if (turns.length === 3) return !slow && turns.every(({ notes }) => notes > 2) && alone(stream, chain);
+  if (turns.length === 3) return !slow && turns.every(({ notes }) => notes > 2) && alone(stream, chain, nearby * stream.value);
   return turns.length === 2 && handedOnce(stream, chain);
 };

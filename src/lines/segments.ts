@@ -60,20 +60,25 @@ const runFrom = (
 /** So many pairs in a row, each a missing note apart, are a figure of accompaniment. */
 const figure = 4;
 
+/** A long note of so many values and a short one are a dotted rhythm. */
+const dotted = 3;
+
 /**
  * Whether a pair of notes is part of another rhythm: next to notes off the grid of the value, or one of several pairs in a row, each a missing
- * note apart, or in the midst of notes that sound up to each other.
+ * note apart, or in the midst of a tune: of notes that sound up to each other, unless such pairs come by turns with long notes.
  */
 const embedded = (row: readonly Strike[], from: number, value: number): boolean => {
   const gap = (i: number): number => ((row[i + 1]?.at ?? Infinity) - (row[i]?.at ?? -Infinity)) / value;
   const [before, after] = [gap(from - 1), gap(from + 1)];
   if ((before < 2 && before !== 1) || (after < 2 && after !== 1)) return true;
+  const sounding = (i: number): boolean => (row[i]?.end ?? 0) >= (row[i + 1]?.at ?? Infinity);
+  const again = (before > dotted && gap(from - 2) === 1) || (after > dotted && gap(from + 2) === 1);
+  if (sounding(from - 1) && sounding(from + 1) && !again) return true;
   if (before > 2 || after > 2) return false;
   let pairs = 1;
   for (let i = from; gap(i - 1) === 2 && gap(i - 2) === 1; i -= 2) pairs += 1;
   for (let i = from; gap(i + 1) === 2 && gap(i + 2) === 1; i += 2) pairs += 1;
-  const sounding = (i: number): boolean => (row[i]?.end ?? 0) >= (row[i + 1]?.at ?? Infinity);
-  return pairs >= figure || (sounding(from - 1) && sounding(from + 1));
+  return pairs >= figure;
 };
 
 const inVoice = (
@@ -123,11 +128,12 @@ export const segmentsOf = (music: Music, { index, voices }: Player, value: numbe
 /** The first segment in a row that begins at or after a tick. */
 export const nextFrom = (row: readonly Segment[], tick: number): number => lastAt(row, tick - 1) + 1;
 
-/** At least so much of a run is one note repeated. */
-const repeating = 0.6;
+/** At least so many of the steps of a run, two where it has more than one, are none where it is mostly one note repeated. */
+const repeating = { share: 0.5, least: 2 };
 
-/** Whether a segment is mostly one note repeated, as accompaniment is. */
-export const repeats = ({ notes }: Segment): boolean => {
+/** Whether notes are mostly one note repeated, as accompaniment is. */
+export const repeats = (notes: readonly Strike[]): boolean => {
+  const steps = notes.length - 1;
   const same = notes.filter(({ midi }, i) => i > 0 && midi === notes[i - 1]?.midi).length;
-  return notes.length > 1 && same >= repeating * (notes.length - 1);
+  return steps > 0 && same >= Math.min(steps, repeating.least) && same >= repeating.share * steps;
 };

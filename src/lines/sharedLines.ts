@@ -18,6 +18,7 @@
  * The values are looked for one by one; a line of one value under or over any accompaniment of other values is found.
  */
 import { F, note, type Beats } from '../units/index.ts';
+import { accompanies } from './accompaniment.ts';
 import { chainsOf, type Chain } from './chains.ts';
 import { companions, highestFirst } from './companions.ts';
 import type { Stream } from './handOver.ts';
@@ -76,7 +77,7 @@ export const sharedLinesOf = (music: Music, value: Beats): readonly Place[] => {
     .flatMap((chain) => partedAtGaps(stream, trimmed(chain)))
     .flatMap((chain) => parted(stream, trimmed(chain)))
     .map((chain) => trimmed(exchange(trimmed(chain))))
-    .filter((chain) => isLine(stream, chain));
+    .filter((chain) => isLine(stream, chain) && !accompanies(stream, chain));
   // Players who run together give the same line twice: the one with most notes stays. A little may overlap.
   const kept: Chain[] = [];
   for (const line of lines) {

@@ -2,6 +2,7 @@
 import { plainValue } from '../drill/rests.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { beats, F, note, type Beats } from '../units/index.ts';
+import type { PlayerLine } from './pencil.ts';
 
 export interface HeadText {
   readonly title: string;
@@ -13,6 +14,8 @@ export interface HeadText {
   readonly tempo: { readonly sign: string; readonly figures: string };
   /** "eighths only · click on the weak beats · 3 times". */
   readonly manner: string;
+  /** What the lines on the page mean, in place of the tempo. */
+  readonly key?: readonly { readonly words: string; readonly line: PlayerLine | null }[];
 }
 
 const ordinals = ['', 'first', 'second', 'third', 'fourth', 'fifth', 'sixth'];

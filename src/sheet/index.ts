@@ -22,3 +22,5 @@ export { makeSheet, type FacesFor, type Sheet } from './sheet.ts';
 export { type SheetNote, type SheetTick } from './sheetScore.ts';
 export { barId } from './systems.ts';
 export { textFontIn, textFontSample, verovioOptions, verovioVersion, withoutStyle } from './verovio.ts';
+export { makePlacesSheet, type PlacesSheet, type PlacesWords } from './placesSheet.ts';
+export { type MarkSeam, type MarkSpot, type PlaceMark } from './placeMarks.ts';

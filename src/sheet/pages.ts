@@ -13,6 +13,9 @@ const heads = { title: 560, row: 700, below: 450 } as const;
 
 const footHeight = 600;
 
+/** Hundredths of a millimetre; `space` stands for a staff space in what is dashed. */
+const keySizes = { line: 700, gap: 120, width: 36, space: 150 } as const;
+
 /** Mean width of a character as a share of the font size; a guess on the safe side for Latin text. */
 const meanWidth = 0.52;
 
@@ -49,6 +52,31 @@ const words = (
     shape('tspan', { 'font-size': figure(size) }, text),
   ]);
 
+/** Lines and what they mean, in a row. */
+const keyOf = (key: NonNullable<HeadText['key']>, left: number, y: number): readonly Shape[] => {
+  let x = left;
+  return key.flatMap(({ words: text, line }) => {
+    const row: Shape[] = [];
+    if (line !== null) {
+      const rise = sizes.foot * 0.3;
+      const dashes = line.dashes.map((length) => figure(length * keySizes.space)).join(' ');
+      row.push(
+        shape('path', {
+          d: `M${figure(x)} ${figure(y - rise)} L${figure(x + keySizes.line)} ${figure(y - rise)}`,
+          fill: 'none',
+          stroke: line.hue,
+          'stroke-width': figure(keySizes.width),
+          ...(dashes === '' ? {} : { 'stroke-dasharray': dashes }),
+        }),
+      );
+      x += keySizes.line + keySizes.gap;
+    }
+    row.push(words(x, y, sizes.foot, 'start', text));
+    x += text.length * sizes.foot * meanWidth + 2 * keySizes.gap;
+    return row;
+  });
+};
+
 /** The head and its height; `musicFont` is the family of the tempo's sign. */
 const headOf = (
   head: HeadText,
@@ -69,14 +97,16 @@ const headOf = (
   rows.push(words(right, y, sizes.line, 'end', head.bars));
   y += heads.row;
   const { sign, figures } = head.tempo;
-  rows.push(
-    shape('text', { x: figure(left), y: figure(y), class: 'tempo' }, [
-      ...(sign === ''
-        ? []
-        : [shape('tspan', { 'font-family': musicFont, 'font-size': figure(sizes.sign) }, sign)]),
-      shape('tspan', { 'font-size': figure(sizes.line) }, ` ${figures}`),
-    ]),
-  );
+  if (head.key !== undefined) rows.push(...keyOf(head.key, left, y));
+  else
+    rows.push(
+      shape('text', { x: figure(left), y: figure(y), class: 'tempo' }, [
+        ...(sign === ''
+          ? []
+          : [shape('tspan', { 'font-family': musicFont, 'font-size': figure(sizes.sign) }, sign)]),
+        shape('tspan', { 'font-size': figure(sizes.line) }, ` ${figures}`),
+      ]),
+    );
   rows.push(words(right, y, sizes.line, 'end', head.manner, { 'font-style': 'italic' }));
   return { shape: shape('g', { class: 'head' }, rows), height: y + heads.below - margins.top * 100 };
 };

@@ -6,6 +6,8 @@ export interface EngraveOptions {
   readonly staff: number;
   /** Width of the systems with the parts' names, in millimetres. */
   readonly width: number;
+  /** Least space between two staves, in half staff spaces; 11 where it is left out. */
+  readonly gap?: number;
 }
 
 /** Systems one below the other, in pictures of any height; in units of a hundredth of a millimetre. */

@@ -15,6 +15,7 @@ import {
   tickRoom,
   trimmedBarLine,
   trimmedEdge,
+  trimmedEnding,
   type ClickLook,
 } from './ticks.ts';
 
@@ -27,8 +28,13 @@ export interface System {
   readonly bars: number;
 }
 
+/** A system with the engraver's boxes still in it, by which one finds what stands where. */
+export interface BoxedSystem extends System {
+  readonly boxed: Shape;
+}
+
 export interface CutPictures {
-  readonly systems: readonly System[];
+  readonly systems: readonly BoxedSystem[];
   /** Drawings of the music signs, by id. */
   readonly glyphs: ReadonlyMap<string, Shape>;
 }
@@ -154,6 +160,7 @@ const cutSystem = (
       const bar = bars[count++];
       return bar === undefined ? [] : [redrawnMeasure(one, bar, count === 1, row, look, recounts)];
     }
+    if (isOf(one, 'ending')) return [trimmedEnding(one, line)];
     if (one.name === 'path') return [trimmedEdge(one, top, row.oneStaff)].filter((edge) => edge !== null);
     return [one];
   });
@@ -187,7 +194,7 @@ export const cutPictures = (
   look: ClickLook,
   ink: InkOptions,
 ): Result<CutPictures> => {
-  const systems: System[] = [];
+  const systems: BoxedSystem[] = [];
   const glyphs = new Map<string, Shape>();
   const recounts = new Recounts(sheet);
   const recountIds = new Set(sheet.ticks.map(({ element }) => element));
@@ -203,7 +210,7 @@ export const cutPictures = (
       if (cut === null) return fail('engraving-failed', 'The engraved page lacks its staves.');
       const extent = extentOf(withoutUnreliableBoxes(cut.shape), cut.reach);
       const shape = withGlyphNames(inked(cut.shape, { ...ink, ids }));
-      systems.push({ shape, extent, first: next, bars: cut.bars });
+      systems.push({ shape, extent, first: next, bars: cut.bars, boxed: cut.shape });
       next += cut.bars;
     }
   }

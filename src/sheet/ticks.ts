@@ -2,7 +2,7 @@
  * The click line redrawn: where the engraver put a note for each click, a small upright tick, taller on first beats,
  * with its count word below. Everything else of that staff goes.
  */
-import { pointsOf, type Extent } from './geometry.ts';
+import { extentOf, pointsOf, type Extent } from './geometry.ts';
 import { allOf, figure, isOf, numberOf, shape, type Shape } from './svg.ts';
 
 export interface ClickLook {
@@ -131,12 +131,23 @@ export const recountSign = (
   ]);
 };
 
-/** A bar line without its piece in the click row. */
+/** y of a music sign; NaN where it has none. */
+const signY = ({ attributes }: Shape): number =>
+  Number.parseFloat(/translate\([-\d.]+, *([-\d.]+)/.exec(attributes['transform'] ?? '')?.[1] ?? '');
+
+/** A bar line without its piece in the click row, and without the dots of a repeat there. */
 export const trimmedBarLine = (barLine: Shape, row: Extent): Shape => ({
   ...barLine,
-  children: barLine.children.filter(
-    (one) => one.name !== 'path' || pointsOf(one).some(({ y }) => y < row.top || y > row.bottom),
-  ),
+  children: barLine.children.filter((one) => {
+    const ys = one.name === 'path' ? pointsOf(one).map(({ y }) => y) : one.name === 'use' ? [signY(one)] : [];
+    return ys.length === 0 || ys.some((y) => !(y >= row.top && y <= row.bottom));
+  }),
+});
+
+/** The bracket of an ending without the one that belongs to the click line: the players' topmost staff has its own. */
+export const trimmedEnding = (ending: Shape, line: number): Shape => ({
+  ...ending,
+  children: ending.children.filter((one) => !isOf(one, 'voltaBracket') || extentOf(one).bottom > line),
 });
 
 /** The line at a system's left edge without the click row; none where there is one staff. */

@@ -26,8 +26,6 @@ const fixed = {
   pageMarginRight: 0,
   pageMarginTop: 0,
   scale: 100,
-  spacingBracketGroup: 11,
-  spacingStaff: 11,
   smuflTextFont: 'embedded',
   svgBoundingBoxes: true,
   svgFormatRaw: true,
@@ -38,8 +36,14 @@ const fixed = {
 } as const;
 
 /** The library's options for a page. Its lengths are tenths of a millimetre, its `unit` half a staff space. */
-export const verovioOptions = ({ staff, width }: EngraveOptions): Readonly<Record<string, unknown>> => ({
+export const verovioOptions = ({
+  staff,
+  width,
+  gap = 11,
+}: EngraveOptions): Readonly<Record<string, unknown>> => ({
   ...fixed,
+  spacingBracketGroup: gap,
+  spacingStaff: gap,
   unit: (staff * 10) / 8,
   pageWidth: Math.round(width * 10),
 });

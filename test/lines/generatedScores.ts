@@ -11,7 +11,7 @@ import { barsOf, part, written } from '../support/everything.ts';
 import { tempoMark } from '../support/drills.ts';
 
 /** A note of a player, in values from the beginning of the score. */
-interface Stroke {
+export interface Stroke {
   readonly at: number;
   readonly length: number;
   readonly height: number;
@@ -31,8 +31,8 @@ export interface Generated {
   readonly told: string;
 }
 
-const upTo = (random: Random, count: number): number => Math.floor(random() * count);
-const pick = <T>(random: Random, items: readonly T[]): T => {
+export const upTo = (random: Random, count: number): number => Math.floor(random() * count);
+export const pick = <T>(random: Random, items: readonly T[]): T => {
   const found = items[upTo(random, items.length)];
   if (found === undefined) throw new Error('nothing to pick from');
   return found;
@@ -57,7 +57,7 @@ const pitchAt = (height: number): Pitch => ({
 });
 
 /** A walk by steps and small leaps that hardly repeats a note. */
-const walk = (random: Random, from: number): (() => number) => {
+export const walk = (random: Random, from: number): (() => number) => {
   let height = from;
   return () => {
     height += pick(random, [1, 1, 2, -1, -1, -2]);
@@ -87,7 +87,7 @@ const notesOf = (id: string, strokes: readonly Stroke[], value: Beats, bars: rea
     );
   });
 
-const scoreOf = (
+export const scoreOf = (
   random: Random,
   players: readonly (readonly Stroke[])[],
   value: Beats,
@@ -111,9 +111,9 @@ const scoreOf = (
   };
 };
 
-type Texture = (random: Random, length: number) => Stroke[];
+export type Texture = (random: Random, length: number) => Stroke[];
 
-const steady =
+export const steady =
   (each: number, sounding: number, offset = 0): Texture =>
   (random, length) => {
     const next = walk(random, 25);
@@ -157,9 +157,20 @@ export interface Noise {
 
 export const noNoise: Noise = { overlaps: 0, rests: 0 };
 
-/** A line cut into two to four parts at random seams, under and over other textures. */
-export const lineScore = (seed: number, noise: Noise = noNoise): Generated => {
-  const random = seeded(seed);
+/** A line cut into turns, before it is written down; positions in values. */
+export interface Cut {
+  readonly value: Beats;
+  /** What each of those who share it plays. */
+  readonly rows: Stroke[][];
+  /** Who has each turn, and where it begins and ends. */
+  readonly turns: readonly { readonly player: number; readonly from: number; readonly to: number }[];
+  readonly seams: readonly TrueSeam[];
+  /** How many other parts play beside it. */
+  readonly others: number;
+}
+
+/** A line cut into two to four parts at random seams. */
+export const cutLine = (random: Random, noise: Noise): Cut => {
   const value = pick(random, values);
   const sharing = 2 + upTo(random, 3);
   const others = upTo(random, 4);
@@ -168,11 +179,11 @@ export const lineScore = (seed: number, noise: Noise = noNoise): Generated => {
   const rows: Stroke[][] = Array.from({ length: sharing }, () => []);
   const heights = Array.from({ length: sharing }, (_, i) => walk(random, 38 - 6 * i));
   const seams: TrueSeam[] = [];
+  const told: { player: number; from: number; to: number }[] = [];
   const at = (place: number): Beats => beats(F.mul(value, F.fraction(place)));
   let player = upTo(random, sharing);
   let place = start;
   const counts = Array.from({ length: turns }, () => 2 + upTo(random, 7));
-  let last = start;
   let entered = false;
   for (let turn = 0; turn < turns; turn++) {
     const count = counts[turn] ?? 2;
@@ -182,7 +193,8 @@ export const lineScore = (seed: number, noise: Noise = noNoise): Generated => {
     const missing = count >= 5 && random() < noise.rests ? 2 + upTo(random, count - 4) : -1;
     for (let i = 0; i < count; i++)
       if (i !== missing) row.push({ at: place + i, length: 1, height: height() });
-    last = place + count - 1;
+    const last = place + count - 1;
+    told.push({ player, from: place, to: last });
     if (turn === turns - 1) break;
     const previous = player;
     const next = pick(
@@ -206,10 +218,30 @@ export const lineScore = (seed: number, noise: Noise = noNoise): Generated => {
     if (nextRow !== undefined && before !== undefined && before.at + before.length > place)
       nextRow[nextRow.length - 1] = { ...before, length: place - before.at };
   }
-  const length = last + 12;
-  const beside = Array.from({ length: others }, () => pick(random, textures)(random, length));
-  const { score, told } = scoreOf(random, [...rows, ...beside], value, length);
-  return { score, value, told: `seed ${seed}: ${told}`, line: { from: at(start), to: at(last), seams } };
+  return { value, rows, turns: told, seams, others };
+};
+
+/** The score of a cut line and of what plays beside it. */
+export const lineFrom = (
+  random: Random,
+  told: string,
+  { value, turns, seams }: Cut,
+  players: readonly (readonly Stroke[])[],
+): Generated => {
+  const [first, last] = [turns[0]?.from ?? 0, turns.at(-1)?.to ?? 0];
+  const made = scoreOf(random, players, value, last + 12);
+  const at = (place: number): Beats => beats(F.mul(value, F.fraction(place)));
+  const line = { from: at(first), to: at(last), seams };
+  return { score: made.score, value, told: `${told}: ${made.told}`, line };
+};
+
+/** A line under and over other textures. */
+export const lineScore = (seed: number, noise: Noise = noNoise): Generated => {
+  const random = seeded(seed);
+  const cut = cutLine(random, noise);
+  const length = (cut.turns.at(-1)?.to ?? 0) + 12;
+  const beside = Array.from({ length: cut.others }, () => pick(random, textures)(random, length));
+  return lineFrom(random, `seed ${seed}`, cut, [...cut.rows, ...beside]);
 };
 
 const scale = (from: number, count: number, height: number, up = 1): Stroke[] =>
