@@ -3,7 +3,7 @@
  * of all clicks found near where they are expected, by iteratively reweighted least squares with Tukey's biweight
  * (Beaton and Tukey 1974), so that a note taken for a click does no harm.
  */
-import { bin, type ClickLikeness } from './clickPeaks.ts';
+import { bin, type ClickLikeness, type Curve } from './clickPeaks.ts';
 import { listeningRate, type Clock, type ExpectedClick } from './model.ts';
 
 /** Seconds of clicks, from the first on, by which the beginning is sought: within them 100 ppm are 4 ms. */
@@ -85,12 +85,14 @@ interface Found {
 }
 
 /** The place of the largest value near a time, by a parabola through it and its neighbours; in seconds. */
-const peakNear = (values: Float32Array, time: number, width: number): { at: number; size: number } | null => {
+const peakNear = (curve: Curve, time: number, width: number): { at: number; size: number } | null => {
   const from = Math.max(1, Math.round((time - width) * listeningRate));
-  const to = Math.min(values.length - 2, Math.round((time + width) * listeningRate));
+  const to = Math.min(curve.length - 2, Math.round((time + width) * listeningRate));
+  if (to < from) return null;
+  const values = curve.piece(from - 1, to + 2);
   let best = -1;
   let size = 0;
-  for (let n = from; n <= to; n += 1) {
+  for (let n = 1; n < values.length - 1; n += 1) {
     if ((values[n] ?? 0) > size) {
       size = values[n] ?? 0;
       best = n;
@@ -100,7 +102,7 @@ const peakNear = (values: Float32Array, time: number, width: number): { at: numb
   const [a, b, c] = [values[best - 1] ?? 0, values[best] ?? 0, values[best + 1] ?? 0];
   const bend = a - 2 * b + c;
   const shift = bend < 0 ? Math.max(-0.5, Math.min(0.5, (0.5 * (a - c)) / bend)) : 0;
-  return { at: (best + shift) / listeningRate, size };
+  return { at: (from - 1 + best + shift) / listeningRate, size };
 };
 
 interface Line {

@@ -72,21 +72,30 @@ export const fft = (size: number): Fft => {
   return { size, run };
 };
 
-/**
- * Correlation by blocks (overlap and save): out[n] = sum over k of signal[n + k] · shape[k], as long as the signal;
- * beyond its end there is silence. Memory beside the result is bounded by the shape's length.
- */
-export const correlate = (signal: Float32Array, shape: Float64Array): Float32Array => {
+/** A correlation of which pieces are asked for: out[n] = sum over k of signal[n + k] · shape[k]; beyond the signal is silence. */
+export interface Correlation {
+  /** As long as the signal. */
+  readonly length: number;
+  /** Samples of a block; blocks begin at its multiples. */
+  readonly step: number;
+  /** The values of the block that begins at `start`; the last one is shorter. */
+  readonly block: (start: number) => Float32Array;
+}
+
+/** Correlation by blocks (overlap and save). Memory is bounded by the shape's length. */
+export const correlation = (signal: Float32Array, shape: Float64Array): Correlation => {
   const size = powerOfTwo(Math.max(4 * shape.length, 4096));
   const { run } = fft(size);
   const step = size - shape.length + 1;
   const [kr, ki] = [new Float64Array(size), new Float64Array(size)];
   kr.set(shape);
   run(kr, ki);
-  const out = new Float32Array(signal.length);
-  for (let start = 0; start < signal.length; start += step) {
-    const [re, im] = [new Float64Array(size), new Float64Array(size)];
-    re.set(signal.subarray(start, start + size));
+  const [re, im] = [new Float64Array(size), new Float64Array(size)];
+  const block = (start: number): Float32Array => {
+    const heard = signal.subarray(start, start + size);
+    re.set(heard);
+    re.fill(0, heard.length);
+    im.fill(0);
     run(re, im);
     for (let i = 0; i < size; i += 1) {
       const a = re[i] ?? 0;
@@ -97,8 +106,9 @@ export const correlate = (signal: Float32Array, shape: Float64Array): Float32Arr
       im[i] = a * d + b * c;
     }
     run(re, im, true);
-    const end = Math.min(step, signal.length - start);
-    for (let i = 0; i < end; i += 1) out[start + i] = (re[i] ?? 0) / size;
-  }
-  return out;
+    const out = new Float32Array(Math.min(step, signal.length - start));
+    for (let i = 0; i < out.length; i += 1) out[i] = (re[i] ?? 0) / size;
+    return out;
+  };
+  return { length: signal.length, step, block };
 };

@@ -1,5 +1,5 @@
 /** How much each frame sounds like each expected pitch. */
-import { coarseHop, frames, frameCount, type Frame, type Peaks } from './spectra.ts';
+import { coarseHop, frames, frameCount, type Peaks } from './spectra.ts';
 import { hertzOf, pitchHistogram } from './tuning.ts';
 import type { ExpectedNote } from './model.ts';
 
@@ -47,6 +47,45 @@ const percentile = (values: Float32Array, share: number): number => {
   return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? 0;
 };
 
+interface KeptPeaks {
+  readonly push: (peaks: Peaks, norm: number) => void;
+  readonly forEach: (each: (peaks: Peaks, norm: number, frame: number) => void) => void;
+}
+
+/** Peaks of many frames, one after the other in large pieces: an array for each frame would take twice as much. */
+const keptPeaks = (frames: number): KeptPeaks => {
+  const size = 1 << 20;
+  const pieces: Float32Array[] = [];
+  const [places, lengths, norms] = [
+    new Uint32Array(frames),
+    new Uint16Array(frames),
+    new Float64Array(frames),
+  ];
+  let [count, used] = [0, size];
+  return {
+    push: (peaks, norm) => {
+      if (used + peaks.length > size) {
+        pieces.push(new Float32Array(size));
+        used = 0;
+      }
+      pieces.at(-1)?.set(peaks, used);
+      places[count] = Math.max(0, pieces.length - 1) * size + used;
+      lengths[count] = peaks.length;
+      norms[count] = norm;
+      used += peaks.length;
+      count += 1;
+    },
+    forEach: (each) => {
+      for (let t = 0; t < count; t += 1) {
+        const place = places[t] ?? 0;
+        const from = place % size;
+        const own = pieces[Math.floor(place / size)]?.subarray(from, from + (lengths[t] ?? 0));
+        each(own ?? new Float32Array(0), norms[t] ?? 0, t);
+      }
+    },
+  };
+};
+
 /** The coarse view of a take for the notes that are expected in it; `cents`: its tuning where it is known. */
 export const coarseView = (
   signal: Float32Array,
@@ -57,33 +96,38 @@ export const coarseView = (
     (a, b) => a - b,
   );
   const count = frameCount(signal.length);
-  const kept: Pick<Frame, 'peaks' | 'norm'>[] = [];
-  const histogram = pitchHistogram();
+  const likeness = new Float32Array(count * pitches.length);
+  const compare = (t: number, peaks: Peaks, norm: number, hertz: readonly number[]): void => {
+    hertz.forEach((f, p) => {
+      likeness[t * pitches.length + p] = likenessOf(peaks, norm, f);
+    });
+  };
+  const hertzAt = (tuning: number): readonly number[] => pitches.map((midi) => hertzOf(midi + tuning / 100));
+  // Where the tuning is known, no peaks need be kept until it is.
+  const known = cents === null ? null : hertzAt(cents);
+  const kept = keptPeaks(count);
   const level = new Float32Array(count);
   const flux = new Float32Array(count);
   let t = 0;
   for (const frame of frames(signal)) {
-    kept.push({ peaks: frame.peaks, norm: frame.norm });
+    if (known === null) kept.push(frame.peaks, frame.norm);
+    else compare(t, frame.peaks, frame.norm, known);
     level[t] = 10 * Math.log10(frame.power + 1e-12);
     flux[t] = frame.flux;
     t += 1;
   }
   const loud = percentile(level, 0.95);
-  for (let i = 0; i < count; i += 1) {
-    level[i] = (level[i] ?? 0) - loud;
-    const frame = kept[i];
-    if (frame !== undefined && (level[i] ?? 0) > -30) histogram.add(frame.peaks, frame.norm);
-  }
+  for (let i = 0; i < count; i += 1) level[i] = (level[i] ?? 0) - loud;
   const sudden = Math.max(1e-3, percentile(flux, 0.95));
   for (let i = 0; i < count; i += 1) flux[i] = Math.min(2, (flux[i] ?? 0) / sudden);
-  const tuning = cents ?? histogram.best(notes)[0];
-  const hertz = pitches.map((midi) => hertzOf(midi + tuning / 100));
-  const likeness = new Float32Array(count * pitches.length);
-  kept.forEach(({ peaks, norm }, i) => {
-    hertz.forEach((f, p) => {
-      likeness[i * pitches.length + p] = likenessOf(peaks, norm, f);
-    });
+  if (cents !== null) return { frames: count, pitches, likeness, level, flux, tuning: cents };
+  const histogram = pitchHistogram();
+  kept.forEach((peaks, norm, i) => {
+    if ((level[i] ?? 0) > -30) histogram.add(peaks, norm);
   });
+  const [tuning] = histogram.best(notes);
+  const hertz = hertzAt(tuning);
+  kept.forEach((peaks, norm, i) => compare(i, peaks, norm, hertz));
   return { frames: count, pitches, likeness, level, flux, tuning };
 };
 

@@ -6,6 +6,7 @@
 import type { Event } from './events.ts';
 import type { Coarse } from './likeness.ts';
 import { frameSeconds } from './spectra.ts';
+import { waysBack } from './waysBack.ts';
 
 /** When each event is likely to begin in the recording: seconds, one for each event; and how surely. */
 export interface Expectation {
@@ -28,7 +29,7 @@ const cost = { leave: 1, gap: 0.7, afterGap: 0.3, skip: [4, 7], jump: 14, jumpOn
 
 /** States on each side of the likeliest one that are followed in a very long take. */
 const reach = 700;
-/** Cells of the table of ways back that are kept at most: one byte each. */
+/** Takes in which events times frames are more than this are very long. */
 const mostCells = 150e6;
 
 const ways = {
@@ -43,6 +44,9 @@ const ways = {
   begin: 8,
 };
 const gapFromNote = 128;
+
+/** Lead over not having begun from which on beginning late loses to a jump for good: beyond what jumps and gaps cost. */
+const surely = 60;
 
 const silence = (level: number): number => 1 / (1 + Math.exp((level + 33) / 3));
 
@@ -67,10 +71,15 @@ export const findPath = (
     return Math.min(1, Math.sqrt(sum));
   };
   const jump = expected === null ? cost.jump : cost.jumpOnClock;
-  const back = new Uint8Array(frames * width);
   const starts = new Int32Array(frames);
   /** From which state (event, and whether after it) a jump at this frame would come. */
   const jumpFrom = new Int32Array(frames);
+  const back = waysBack(
+    frames,
+    width,
+    (state, t) => (state >> 1) - (starts[t] ?? 0),
+    (state, code, t) => cameFrom(state, code, jumpFrom[t] ?? -1),
+  );
   let note = new Float64Array(m).fill(-Infinity);
   let after = new Float64Array(m).fill(-Infinity);
   // Two rows in turn, for a new one in each frame costs as much as the music is long.
@@ -79,7 +88,15 @@ export const findPath = (
   let written = 0;
   /** Before anything was played. */
   let before = 0;
-  let bestEvent = 0;
+  let [bestEvent, bestScore] = [0, -Infinity];
+  /** States that anything can still come of. Not having begun is one until a jump is surely the better way in. */
+  const live = function* (): Generator<number> {
+    if (events[0]?.entry !== true || bestScore - before < surely) yield -1;
+    for (let i = 0; i < m; i += 1) {
+      if (note[i] !== -Infinity) yield 2 * i;
+      if (after[i] !== -Infinity) yield 2 * i + 1;
+    }
+  };
   for (let t = 0; t < frames; t += 1) {
     const quiet = silence(level[t] ?? -99);
     const afterWeight = 0.9 * quiet - 0.3 * (1 - quiet);
@@ -94,7 +111,8 @@ export const findPath = (
     }
     jumpFrom[t] = source;
     const sudden = Math.max(flux[t] ?? 0, flux[t + 1] ?? 0);
-    let bestScore = -Infinity;
+    bestScore = -Infinity;
+    const row = back.row();
     const oldBefore = before;
     before += afterWeight;
     for (let i = start; i < start + width; i += 1) {
@@ -131,7 +149,7 @@ export const findPath = (
       nextNote[i] = score;
       const [held, fresh] = [after[i] ?? -Infinity, (note[i] ?? -Infinity) - cost.gap];
       nextAfter[i] = Math.max(held, fresh) + afterWeight;
-      back[t * width + i - start] = way | (fresh > held ? gapFromNote : 0);
+      row[i - start] = way | (fresh > held ? gapFromNote : 0);
       const better = Math.max(score, nextAfter[i] ?? -Infinity);
       if (better > bestScore) {
         bestScore = better;
@@ -141,52 +159,41 @@ export const findPath = (
     [note, nextNote, after, nextAfter] = [nextNote, note, nextAfter, after];
     // The row just read becomes the spare one; it was written in the frame before.
     written = starts[t - 1] ?? 0;
+    back.settle(live);
   }
-  return traced({ back, starts, jumpFrom, width, frames, note, after, before });
-};
-
-interface Table {
-  readonly back: Uint8Array;
-  readonly starts: Int32Array;
-  readonly jumpFrom: Int32Array;
-  readonly width: number;
-  readonly frames: number;
-  readonly note: Float64Array;
-  readonly after: Float64Array;
-  readonly before: number;
-}
-
-const traced = (table: Table): readonly Visit[] => {
-  const { back, starts, jumpFrom, width, frames, note, after, before } = table;
   let state = -1;
   let most = before;
   note.forEach((score, i) => {
     if (score > most) [state, most] = [2 * i, score];
     if ((after[i] ?? -Infinity) > most) [state, most] = [2 * i + 1, after[i] ?? -Infinity];
   });
+  return traced(state, back.codes(state), jumpFrom);
+};
+
+/** The state in the frame before that a state with this code came from; a jump came from `source`. */
+const cameFrom = (state: number, code: number, source: number): number => {
+  const i = state >> 1;
+  if (state % 2 === 1) return (code & gapFromNote) !== 0 ? 2 * i : state;
+  const way = code & 127;
+  if (way === ways.stay) return state;
+  if (way === ways.begin) return -1;
+  if (way === ways.jump) return source;
+  const steps = way <= ways.afterGap ? 1 : way <= ways.skip1Gap ? 2 : 3;
+  const gap = way === ways.afterGap || way === ways.skip1Gap || way === ways.skip2Gap;
+  return 2 * (i - steps) + (gap ? 1 : 0);
+};
+
+const traced = (last: number, codes: Uint8Array, jumpFrom: Int32Array): readonly Visit[] => {
   const visits: Visit[] = [];
-  let to = frames;
-  for (let t = frames - 1; t >= 0 && state >= 0; t -= 1) {
-    const i = state >> 1;
-    const code = back[t * width + i - (starts[t] ?? 0)] ?? 0;
-    if (state % 2 === 1) {
-      if ((code & gapFromNote) !== 0) {
-        state = 2 * i;
-        to = t;
-      }
-      continue;
-    }
-    const way = code & 127;
-    if (way === ways.stay) continue;
-    visits.push({ event: i, from: t, to });
-    to = t;
-    if (way === ways.begin) state = -1;
-    else if (way === ways.jump) state = jumpFrom[t] ?? -1;
-    else {
-      const steps = way <= ways.afterGap ? 1 : way <= ways.skip1Gap ? 2 : 3;
-      const gap = way === ways.afterGap || way === ways.skip1Gap || way === ways.skip2Gap;
-      state = 2 * (i - steps) + (gap ? 1 : 0);
-    }
+  let state = last;
+  let to = codes.length;
+  for (let t = codes.length - 1; t >= 0 && state >= 0; t -= 1) {
+    const code = codes[t] ?? 0;
+    if (state % 2 === 0 && (code & 127) !== ways.stay) {
+      visits.push({ event: state >> 1, from: t, to });
+      to = t;
+    } else if (state % 2 === 1 && (code & gapFromNote) !== 0) to = t;
+    state = cameFrom(state, code, jumpFrom[t] ?? -1);
   }
   return visits.reverse();
 };
