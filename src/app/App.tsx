@@ -1,19 +1,38 @@
 /** The whole page. */
-import { pickedFile } from '../host/browser/index.ts';
 import { Margin } from './Margin.tsx';
 import { Page } from './Page.tsx';
 import type { Session } from './session.ts';
+import { Corner } from './shelf/Corner.tsx';
+import type { Keeper } from './shelf/keeping.ts';
+import { playersWords } from './shelf/settings.ts';
+import { ShelfPage } from './shelf/ShelfPage.tsx';
 
-/** Opens a file that was picked or dropped. */
-export const openFile = async (session: Session, file: File): Promise<void> => {
-  const bytes = await pickedFile(file);
-  if (bytes.ok) await session.open(bytes.value);
-  else session.refuse(bytes.error);
+interface Props {
+  readonly session: Session;
+  readonly keeper: Keeper;
+}
+
+/** Whether the shelf is looked at, not the music: the browser's way back leads from it. */
+export const atShelf = (): boolean => location.hash === '#shelf';
+
+const playersNow = ({ session, keeper }: Props): string | null => {
+  const { piece, state } = keeper.now;
+  const home = piece === null ? undefined : state.records.get(`ensemble:${piece.ensemble}`);
+  const shown = session.shown.piece;
+  return piece === null || shown === null || home?.kind !== 'ensemble'
+    ? null
+    : playersWords(shown.look, piece, home.value);
 };
 
-export const App = ({ session }: { readonly session: Session }) => (
-  <div class="stand">
-    <Page shown={session.shown} onWidth={(options) => session.fit(options)} />
-    <Margin session={session} shown={session.shown} onFile={(file) => void openFile(session, file)} />
-  </div>
-);
+export const App = (props: Props) => {
+  const { session, keeper } = props;
+  if (atShelf()) return <ShelfPage keeper={keeper} />;
+  return (
+    <div class="stand">
+      <Page shown={session.shown} players={playersNow(props)} onWidth={(options) => session.fit(options)} />
+      <Margin session={session} shown={session.shown} onFile={(file) => void keeper.openFile(file)}>
+        <Corner keeper={keeper} shown={session.shown} />
+      </Margin>
+    </div>
+  );
+};

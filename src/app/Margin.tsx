@@ -1,4 +1,5 @@
 /** The margin: what is to be done with the page, as a player would pencil it there. */
+import type { ComponentChildren } from 'preact';
 import { Pick, Write } from './Fields.tsx';
 import { OpenScore, TakeAlong } from './Files.tsx';
 import { Offline } from './Offline.tsx';
@@ -155,7 +156,13 @@ const Wait = ({ session, shown: { wait } }: Props) => (
   </p>
 );
 
-export const Margin = ({ session, shown, onFile }: Props & { readonly onFile: (file: File) => void }) => (
+interface MarginProps extends Props {
+  readonly onFile: (file: File) => void;
+  /** What else is kept about the piece. */
+  readonly children: ComponentChildren;
+}
+
+export const Margin = ({ session, shown, onFile, children }: MarginProps) => (
   <aside class="margin" aria-label="Pencilled in the margin">
     <div class="asked">
       <Passage session={session} shown={shown} />
@@ -190,6 +197,7 @@ export const Margin = ({ session, shown, onFile }: Props & { readonly onFile: (f
       <Sum shown={shown} />
       <Wait session={session} shown={shown} />
       <TakeAlong session={session} shown={shown} />
+      {children}
       <OpenScore onFile={onFile} />
       <Offline />
     </div>

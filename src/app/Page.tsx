@@ -65,10 +65,12 @@ const Systems = ({ screen, drill }: { readonly screen: Screen; readonly drill: L
 
 interface Props {
   readonly shown: Shown;
+  /** Who plays, where that is known; null: the parts' own names. */
+  readonly players: string | null;
   readonly onWidth: (options: ScreenOptions) => void;
 }
 
-export const Page = ({ shown: { piece, drill, screen, busy }, onWidth }: Props) => {
+export const Page = ({ shown: { piece, drill, screen, busy }, players, onWidth }: Props) => {
   const sheet = useRef<HTMLDivElement>(null);
   useMusicFont(screen);
   useLayoutEffect(() => {
@@ -83,7 +85,7 @@ export const Page = ({ shown: { piece, drill, screen, busy }, onWidth }: Props) 
     <main class="page">
       <header>
         <h1>{piece?.look.title === '' ? 'Untitled' : (piece?.look.title ?? ' ')}</h1>
-        <p class="players">{piece === null ? ' ' : playersOf(piece)}</p>
+        <p class="players">{piece === null ? ' ' : (players ?? playersOf(piece))}</p>
       </header>
       <div ref={sheet} class="sheet" aria-busy={busy !== null}>
         {busy !== null && (

@@ -21,6 +21,8 @@ export const listenToKeys = (session: Session): void => {
   addEventListener('keydown', (event) => {
     session.wake();
     if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
+    // On the shelf there is nothing to play.
+    if (location.hash === '#shelf') return;
     const still = session.shown.playing === 'still';
     if (event.key === 'Escape' && !still) {
       event.preventDefault();

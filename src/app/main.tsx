@@ -1,35 +1,46 @@
 /** Puts the page together. */
 import { render } from 'preact';
-import { browserDesk, browserPlayer } from '../host/browser/index.ts';
-import { App, openFile } from './App.tsx';
-import { demoAsked, demoPiece } from './demo.ts';
+import { browserDesk, browserPlayer, browserShelf } from '../host/browser/index.ts';
+import { App, atShelf } from './App.tsx';
 import { inkTicks } from './ink.ts';
 import { listenToKeys } from './keys.ts';
 import { Session } from './session.ts';
+import { Keeper } from './shelf/keeping.ts';
 
-const root = document.getElementById('app');
-if (root !== null) {
+const begin = async (root: HTMLElement): Promise<void> => {
+  const { port, trouble } = await browserShelf();
   let playing: string = 'still';
-  const session = new Session(browserDesk(), () => {
-    render(<App session={session} />, root);
+  const draw = (): void => render(<App session={session} keeper={keeper} />, root);
+  const session: Session = new Session(browserDesk(), () => {
+    keeper.noticed();
+    draw();
     const title = session.shown.piece?.look.title ?? '';
     document.title = title === '' ? 'Levare' : `${title} – Levare`;
     if (playing === 'still' && session.shown.playing !== 'still') look();
     playing = session.shown.playing;
   });
+  const keeper: Keeper = new Keeper(port, trouble, session, draw);
   const look = inkTicks(session, root);
-  render(<App session={session} />, root);
+  draw();
   listenToKeys(session);
+  addEventListener('hashchange', () => {
+    if (atShelf()) session.stop();
+    draw();
+  });
+  addEventListener('beforeunload', (event) => {
+    if (keeper.wouldLose) event.preventDefault();
+  });
   addEventListener('dragover', (event) => event.preventDefault());
   addEventListener('drop', (event) => {
     event.preventDefault();
     const file = event.dataTransfer?.files[0];
-    if (file !== undefined) void openFile(session, file);
+    if (file !== undefined) void keeper.openFile(file);
   });
   void browserPlayer({ ended: () => session.ended(), tookOver: () => session.tookOver() }).then((player) =>
     session.hear(player),
   );
-  void demoPiece().then((piece) =>
-    piece.ok ? session.open(piece.value, demoAsked) : session.refuse(piece.error),
-  );
-}
+  await keeper.start();
+};
+
+const root = document.getElementById('app');
+if (root !== null) void begin(root);

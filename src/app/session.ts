@@ -1,5 +1,12 @@
 /** What the page knows and does: the piece that is open, the drill that is asked for, and whether it plays. */
-import type { LiveDrill, Overview, Screen, ScreenOptions } from '../desk/index.ts';
+import {
+  asInScore,
+  type LiveDrill,
+  type Overview,
+  type PieceSettings,
+  type Screen,
+  type ScreenOptions,
+} from '../desk/index.ts';
 import type { MadeFile, Player, RemoteDesk } from '../host/browser/index.ts';
 import type { Problem, Result } from '../units/index.ts';
 import { nothingAsked, requestOf, type Asked } from './asked.ts';
@@ -81,20 +88,45 @@ export class Session {
     this.#changed();
   }
 
-  /** Opens a score; `asked` is what to show of it, the beginning where it is left out. */
-  async open(bytes: Uint8Array, asked?: Asked): Promise<void> {
+  /**
+   * Opens a score, with what an ensemble has set for it; `asked` is what to show of it, the beginning where it is left out.
+   * Done when the score is read.
+   */
+  async open(
+    bytes: Uint8Array,
+    asked?: Asked,
+    settings: PieceSettings = asInScore,
+  ): Promise<Result<Overview>> {
     this.stop();
     this.#set({ busy: 'reading', error: null });
-    const piece = await this.#desk('open', bytes);
+    const piece = await this.#desk('open', { bytes, settings });
     if (!piece.ok) {
       this.#set({ busy: null, error: piece.error });
-      return;
+      return piece;
     }
     const { bars } = piece.value.look;
     const last = bars[Math.min(bars.length, firstBars) - 1];
     const beginning = { ...nothingAsked, from: bars[0]?.number ?? '', to: last?.number ?? '' };
     this.#set({ piece: piece.value, asked: asked ?? beginning, drill: null, screen: null, problems: [] });
-    await this.#refresh();
+    void this.#refresh();
+    return piece;
+  }
+
+  /** Reads the score that is open once more with other settings; the bars that are asked for stay the same bars. */
+  async fitTo(settings: PieceSettings): Promise<Result<Overview>> {
+    const piece = await this.#desk('settings', settings);
+    if (!piece.ok) {
+      this.#set({ error: piece.error });
+      return piece;
+    }
+    const { asked, piece: before } = this.#shown;
+    this.#set({ piece: piece.value });
+    const renumbered = (number: string): string => {
+      const at = before?.look.bars.findIndex((bar) => bar.number === number.trim()) ?? -1;
+      return piece.value.look.bars[at]?.number ?? number;
+    };
+    this.ask({ from: renumbered(asked.from), to: renumbered(asked.to) });
+    return piece;
   }
 
   /** Says why a score could not be opened. */

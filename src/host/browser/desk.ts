@@ -3,6 +3,7 @@ import type {
   LiveDrill,
   LiveOptions,
   Overview,
+  PieceSettings,
   RequestTexts,
   Screen,
   ScreenOptions,
@@ -17,8 +18,13 @@ export interface MadeFile {
 }
 
 interface DeskQuestions {
-  /** A score's bytes; it is held from then on. */
-  readonly open: { readonly asks: Uint8Array; readonly answers: Result<Overview> };
+  /** A score's bytes and what is set for it; it is held from then on. */
+  readonly open: {
+    readonly asks: { readonly bytes: Uint8Array; readonly settings: PieceSettings };
+    readonly answers: Result<Overview>;
+  };
+  /** Other settings for the score that is held. */
+  readonly settings: { readonly asks: PieceSettings; readonly answers: Result<Overview> };
   /** A drill of the score that is held, at a sample rate in Hz. */
   readonly drill: {
     readonly asks: { readonly texts: RequestTexts; readonly rate: number; readonly sound: LiveOptions };

@@ -1,5 +1,6 @@
 /** The desk's own thread: scores are read and drills worked out here, so that the page never has to wait. */
 import {
+  asInScore,
   holdPiece,
   liveDrill,
   makeDrill,
@@ -8,6 +9,8 @@ import {
   readRequest,
   type HeldPiece,
   type LiveOptions,
+  type Overview,
+  type PieceSettings,
   type RequestTexts,
   type WorkedPiece,
 } from '../../desk/index.ts';
@@ -20,6 +23,7 @@ const engraver = browserEngraver();
 
 let held: HeldPiece | null = null;
 let worked: WorkedPiece | null = null;
+let settings: PieceSettings = asInScore;
 
 const noPiece = (): Result<never> => fail('no-piece', 'No score is open.');
 
@@ -27,6 +31,16 @@ const workedOut = (texts: RequestTexts, rate: number, sound: LiveOptions): Resul
   if (held === null) return noPiece();
   const request = readRequest(texts);
   return request.ok ? liveDrill(held, request.value, rate, sound) : request;
+};
+
+/** Holds a score from now on; where it cannot be read, the one before stays. */
+const hold = (bytes: Uint8Array, wanted: PieceSettings): Result<Overview> => {
+  const piece = holdPiece(bytes, wanted);
+  if (!piece.ok) return piece;
+  held = piece.value;
+  worked = null;
+  settings = wanted;
+  return overview(bytes, wanted);
 };
 
 /** A file's bytes in one piece. */
@@ -42,13 +56,8 @@ const gathered = (chunks: Iterable<Uint8Array>): Uint8Array<ArrayBuffer> => {
 };
 
 answering<DeskCalls>({
-  open: (bytes) => {
-    const piece = holdPiece(bytes);
-    if (!piece.ok) return Promise.resolve(piece);
-    held = piece.value;
-    worked = null;
-    return Promise.resolve(overview(bytes));
-  },
+  open: ({ bytes, settings: wanted }) => Promise.resolve(hold(bytes, wanted)),
+  settings: (wanted) => Promise.resolve(held === null ? noPiece() : hold(held.bytes, wanted)),
   drill: ({ texts, rate, sound }) => {
     const result = workedOut(texts, rate, sound);
     worked = result.ok ? result.value : null;
@@ -59,7 +68,7 @@ answering<DeskCalls>({
     if (held === null) return Promise.resolve(noPiece());
     const request = readRequest(texts);
     if (!request.ok) return Promise.resolve(request);
-    const made = makeDrill(held.bytes, request.value, { rate });
+    const made = makeDrill(held.bytes, request.value, { rate, settings });
     if (!made.ok) return Promise.resolve(made);
     const files = made.value.files
       .filter(({ name }) => names.includes(name))

@@ -1,0 +1,95 @@
+/** The pieces of one ensemble, as a plain list, with what can be done about each. */
+import { pieceTitle, type Piece } from '../../desk/index.ts';
+import { Pick } from '../Fields.tsx';
+import { Asking } from './Asking.tsx';
+import { Name, Word } from './Fields.tsx';
+import type { Keeper } from './keeping.ts';
+import { shelfWords } from './words.ts';
+
+interface Home {
+  readonly value: string;
+  readonly words: string;
+}
+
+const One = ({
+  keeper,
+  piece,
+  homes,
+}: {
+  readonly keeper: Keeper;
+  readonly piece: Piece;
+  readonly homes: readonly Home[];
+}) => {
+  const title = pieceTitle(piece) || shelfWords.untitled;
+  const isOpen = keeper.now.piece?.id === piece.id;
+  return (
+    <li data-piece={piece.id}>
+      <button
+        type="button"
+        class="piece"
+        aria-label={shelfWords.open(title)}
+        aria-current={isOpen ? 'true' : undefined}
+        onClick={() => void keeper.open(piece.id)}
+      >
+        {title}
+      </button>
+      <details>
+        <summary aria-label={shelfWords.about(title)}>{shelfWords.more}</summary>
+        <p>
+          {shelfWords.shownAs}{' '}
+          <Name
+            name={`title-${piece.id}`}
+            label={shelfWords.pieceName(title)}
+            value={piece.title}
+            hint={piece.found || piece.file}
+            onType={(written) => keeper.change(`piece:${piece.id}`, { title: written })}
+          />
+        </p>
+        {homes.length > 1 && (
+          <p>
+            {shelfWords.standsWith}{' '}
+            <Pick
+              name={`home-${piece.id}`}
+              label={shelfWords.moveTo(title)}
+              value={piece.ensemble}
+              choices={homes}
+              onPick={(ensemble) => void keeper.move(piece, ensemble)}
+            />
+          </p>
+        )}
+        <p>
+          <Word
+            words={shelfWords.takeAlong}
+            label={shelfWords.takePiece(title)}
+            onPress={() => void keeper.takePiece(piece)}
+          />{' '}
+          <Asking
+            words={shelfWords.remove}
+            label={shelfWords.removePiece(title)}
+            question={shelfWords.askRemove(title)}
+            onYes={() => void keeper.removePiece(piece)}
+          />
+        </p>
+      </details>
+    </li>
+  );
+};
+
+export const Pieces = ({
+  keeper,
+  pieces,
+  homes,
+}: {
+  readonly keeper: Keeper;
+  readonly pieces: readonly Piece[];
+  readonly homes: readonly Home[];
+}) =>
+  pieces.length === 0 ? (
+    <p class="aside">{shelfWords.empty}</p>
+  ) : (
+    <ul class="pieces">
+      {pieces.map((piece) => (
+        <One key={piece.id} keeper={keeper} piece={piece} homes={homes} />
+      ))}
+    </ul>
+  );

@@ -1,0 +1,490 @@
+/** The shelf behind the page: what is open is noted as it changes, and what is set for it reaches the page. */
+import {
+  ensemblesOf,
+  firstEnsemble,
+  isShelfFile,
+  keysOfEnsemble,
+  keysOfPiece,
+  keysToTakeAlong,
+  newEnsemble,
+  newPiece,
+  newSavedDrill,
+  pieceHash,
+  pieceId,
+  piecesOf,
+  pieceTitle,
+  readShelfFile,
+  shelfFile,
+  ShelfKeeper,
+  type Ensemble,
+  type Overview,
+  type Piece,
+  type Plain,
+  type SavedDrill,
+  type ShelfContent,
+  type ShelfPort,
+  type ShelfRecord,
+  type ShelfState,
+} from '../../desk/index.ts';
+import { freshTag, pickedFile, savedFile, setTabNote, tabNote } from '../../host/browser/index.ts';
+import { ok, problem, type Problem, type Result } from '../../units/index.ts';
+import type { Asked } from '../asked.ts';
+import { demoAsked, demoPiece } from '../demo.ts';
+import type { Session } from '../session.ts';
+import { askedFrom, askedIn, settingsOf } from './settings.ts';
+import { settingsWords, shelfWords } from './words.ts';
+
+/** What was removed last and can be put back. */
+export interface Removed {
+  readonly title: string;
+  readonly content: ShelfContent;
+}
+
+export interface Keeping {
+  readonly ready: boolean;
+  readonly state: ShelfState;
+  /** Why nothing can be kept at all; null where it can. */
+  readonly trouble: Problem | null;
+  /** The piece on the stand; null where it is on no shelf. */
+  readonly piece: Piece | null;
+  /** The ensemble that new pieces stand with. */
+  readonly ensemble: string;
+  readonly removed: Removed | null;
+  /** The piece on the stand was taken off the shelf. */
+  readonly gone: boolean;
+  /** What came of the last file that was brought in. */
+  readonly said: { readonly words: string; readonly problems: readonly Problem[] } | null;
+  /** How the page was opened: as it was left, or perhaps without the last change; null on the first visit. */
+  readonly opened: 'restored' | 'unsure' | null;
+  readonly lasting: boolean;
+  /** What is added to the score's bar numbers in what the session shows. */
+  readonly shift: number;
+}
+
+/** Milliseconds without a further change after which a setting reaches the page: one re-reads and engraves anew. */
+const patience = 500;
+
+/** A shift that would lead below nought is not made. */
+const shiftShown = ({ look }: Overview, { barShift }: Piece): number =>
+  look.problems.some(({ code }) => code === 'bar-shift-below-zero') ? 0 : barShift;
+
+const withoutEnding = (name: string): string => name.replace(/\.[^.]{1,12}$/, '');
+
+const bare = (name: string): string => name.replace(/[^\p{L}\p{M}\p{N}]+/gu, '-').replace(/^-|-$/g, '');
+
+export class Keeper {
+  readonly #session: Session;
+  readonly #port: ShelfPort;
+  readonly #keeper: ShelfKeeper;
+  readonly #redraw: () => void;
+  readonly #trouble: Problem | null;
+  #ready = false;
+  #ensemble: string = firstEnsemble;
+  /** Id of the piece on the stand, what the session shows of it, and what is asked of it. */
+  #open: string | null = null;
+  #shown: Overview | null = null;
+  #asked: Asked | null = null;
+  #settings = '';
+  #shift = 0;
+  #fitting: ReturnType<typeof setTimeout> | null = null;
+  #removed: Removed | null = null;
+  /** The piece on the stand with its score, after it was taken off the shelf. */
+  #gone: ShelfContent | null = null;
+  #onStand: ShelfContent = { records: new Map(), scores: new Map() };
+  #said: Keeping['said'] = null;
+  #opened: Keeping['opened'] = null;
+  #lasting = false;
+  /** Whether the players have done anything yet. */
+  #touched = false;
+
+  constructor(port: ShelfPort, trouble: Problem | null, session: Session, redraw: () => void) {
+    this.#port = port;
+    this.#trouble = trouble;
+    this.#session = session;
+    this.#redraw = redraw;
+    this.#keeper = new ShelfKeeper(port, freshTag(), (removed) => this.#changed(removed));
+  }
+
+  get now(): Keeping {
+    return {
+      ready: this.#ready,
+      state: this.#keeper.state,
+      trouble: this.#trouble,
+      piece: this.#piece(),
+      ensemble: this.#ensemble,
+      removed: this.#removed,
+      gone: this.#gone !== null,
+      said: this.#said,
+      opened: this.#opened,
+      lasting: this.#lasting,
+      shift: this.#shift,
+    };
+  }
+
+  get #records(): ReadonlyMap<string, ShelfRecord> {
+    return this.#keeper.state.records;
+  }
+
+  #pieceOf(id: string): Piece | null {
+    const record = this.#records.get(`piece:${id}`);
+    return record?.kind === 'piece' ? record.value : null;
+  }
+
+  #piece(): Piece | null {
+    return this.#open === null ? null : this.#pieceOf(this.#open);
+  }
+
+  /** Reads the shelf and opens what was open; on the first visit the demo piece is put there. */
+  async start(): Promise<void> {
+    const wasUnkept = tabNote('unkept') !== null;
+    await this.#keeper.start();
+    this.#ready = true;
+    const last = this.#lastPlace() ?? { piece: await this.#port.note('place'), asked: undefined };
+    const piece = last.piece === null ? null : this.#pieceOf(last.piece);
+    if (piece !== null) {
+      this.#ensemble = piece.ensemble;
+      this.#opened = wasUnkept ? 'unsure' : 'restored';
+      setTabNote('unkept', null);
+      await this.open(piece.id, last.asked);
+      return;
+    }
+    if (this.#records.size === 0 && (await this.#port.note('started')) === null) {
+      await this.#putDemo();
+      return;
+    }
+    const [first] = ensemblesOf(this.#records).flatMap(({ id }) => piecesOf(this.#records, id));
+    if (first === undefined) location.hash = '#shelf';
+    else await this.open(first.id);
+  }
+
+  #lastPlace(): { readonly piece: string; readonly asked: Asked | undefined } | null {
+    try {
+      const json: unknown = JSON.parse(tabNote('place') ?? 'null');
+      return typeof json === 'object' && json !== null && 'piece' in json && typeof json.piece === 'string'
+        ? { piece: json.piece, asked: askedFrom('asked' in json ? json.asked : null) }
+        : null;
+    } catch {
+      return null;
+    }
+  }
+
+  async #putDemo(): Promise<void> {
+    const demo = await demoPiece();
+    if (!demo.ok) {
+      this.#session.refuse(demo.error);
+      return;
+    }
+    await this.#add(demo.value, 'demo', demoAsked);
+    this.#touched = false;
+    await this.#port.setNote('started', 'yes');
+  }
+
+  /** After a change of the shelf, here or in another window. */
+  #changed(removed: readonly string[]): void {
+    if (!this.#keeper.state.unkept) setTabNote('unkept', null);
+    const piece = this.#piece();
+    if (this.#open !== null && piece === null && removed.includes(`piece:${this.#open}`)) this.#takeOff();
+    if (piece !== null) {
+      this.#onStand = {
+        ...this.#onStand,
+        records: new Map([[`piece:${piece.id}`, { kind: 'piece', value: piece }]]),
+      };
+      if (JSON.stringify(settingsOf(piece)) !== this.#settings) this.#fitSoon();
+    }
+    this.#redraw();
+  }
+
+  #fitSoon(): void {
+    if (this.#fitting !== null) clearTimeout(this.#fitting);
+    this.#fitting = setTimeout(() => {
+      this.#fitting = null;
+      void this.#fit();
+    }, patience);
+  }
+
+  async #fit(): Promise<void> {
+    const piece = this.#piece();
+    if (piece === null || JSON.stringify(settingsOf(piece)) === this.#settings) return;
+    this.#settings = JSON.stringify(settingsOf(piece));
+    const fitted = await this.#session.fitTo(settingsOf(piece));
+    if (!fitted.ok || this.#open !== piece.id) return;
+    this.#shown = fitted.value;
+    this.#shift = shiftShown(fitted.value, piece);
+    this.noticed();
+  }
+
+  /** Told after everything that changes on the page: what is asked of the piece is noted. */
+  noticed(): void {
+    const { piece, asked } = this.#session.shown;
+    if (this.#open === null || piece !== this.#shown || asked === this.#asked) return;
+    this.#asked = asked;
+    const record = this.#piece();
+    if (record === null) return;
+    setTabNote('place', JSON.stringify({ piece: this.#open, asked }));
+    if (Object.entries(asked).every(([word, text]) => record.asked[word] === text)) return;
+    this.#opened = null;
+    this.change(`piece:${record.id}`, { asked: { ...record.asked, ...asked } });
+  }
+
+  /** Changes fields of a record. */
+  change(key: string, change: Plain): void {
+    setTabNote('unkept', 'yes');
+    this.#touched = true;
+    this.#keeper.change(key, change);
+  }
+
+  #put(records: Iterable<ShelfRecord>, scores: ReadonlyMap<string, Uint8Array> = new Map()): void {
+    setTabNote('unkept', 'yes');
+    this.#touched = true;
+    this.#keeper.put(records, scores);
+    void this.#port.lasting().then((lasting) => {
+      this.#lasting = lasting;
+      this.#redraw();
+    });
+  }
+
+  /** Opens a piece of the shelf, as it was left or with another drill. */
+  async open(id: string, asked?: Asked): Promise<void> {
+    const piece = this.#pieceOf(id);
+    if (piece === null) return;
+    const score = await this.#keeper.score(piece.score);
+    if (!score.ok || score.value === null) {
+      const missing = problem('error', 'shelf-score-missing', settingsWords.missing(pieceTitle(piece)));
+      const error = score.ok ? missing : score.error;
+      this.#said = { words: '', problems: [error] };
+      this.#session.refuse(error);
+      return;
+    }
+    await this.#show(piece, score.value, asked);
+  }
+
+  async #show(piece: Piece, bytes: Uint8Array, asked = askedIn(piece.asked)): Promise<void> {
+    const opened = await this.#session.open(bytes, asked, settingsOf(piece));
+    if (opened.ok) this.#take(piece, bytes, opened.value);
+  }
+
+  /** What the session shows is this piece. */
+  #take(piece: Piece, bytes: Uint8Array, shown: Overview): void {
+    this.#open = piece.id;
+    this.#shown = shown;
+    this.#shift = shiftShown(shown, piece);
+    this.#asked = null;
+    this.#settings = JSON.stringify(settingsOf(piece));
+    this.#ensemble = piece.ensemble;
+    this.#gone = null;
+    this.#onStand = {
+      records: new Map([[`piece:${piece.id}`, { kind: 'piece', value: piece }]]),
+      scores: new Map([[piece.score, bytes]]),
+    };
+    if (location.hash === '#shelf') location.hash = '';
+    void this.#port.setNote('place', piece.id);
+    this.noticed();
+    this.#redraw();
+  }
+
+  /** A file that was picked or dropped: a score, or a shelf that was taken along. */
+  async openFile(file: File): Promise<Result<null>> {
+    const picked = await pickedFile(file);
+    if (!picked.ok) {
+      this.#said = { words: '', problems: [picked.error] };
+      this.#session.refuse(picked.error);
+      return picked;
+    }
+    if (isShelfFile(picked.value)) return this.bringIn(picked.value);
+    return this.#add(picked.value, withoutEnding(file.name));
+  }
+
+  /** A bar plan, typed by the players. */
+  newPlan(text: string): Promise<Result<null>> {
+    return this.#add(new TextEncoder().encode(`${text.trim()}\n`), shelfWords.planName);
+  }
+
+  async #add(bytes: Uint8Array, file: string, asked?: Asked): Promise<Result<null>> {
+    const hash = pieceHash(bytes);
+    const known = this.#pieceOf(pieceId(this.#ensemble, hash));
+    const opened = await this.#session.open(
+      bytes,
+      known === null ? asked : askedIn(known.asked),
+      known === null ? undefined : settingsOf(known),
+    );
+    if (!opened.ok) {
+      this.#said = { words: '', problems: [opened.error] };
+      this.#redraw();
+      return opened;
+    }
+    const piece = known ?? newPiece(this.#ensemble, hash, { file, found: opened.value.look.title });
+    const home = this.#records.get(`ensemble:${this.#ensemble}`);
+    this.#said = null;
+    this.#put(
+      [home ?? { kind: 'ensemble', value: newEnsemble(this.#ensemble, '') }, { kind: 'piece', value: piece }],
+      new Map([[hash, bytes]]),
+    );
+    this.#take(piece, bytes, opened.value);
+    return ok(null);
+  }
+
+  /** Merges a shelf that was taken along into this one. */
+  bringIn(bytes: Uint8Array): Result<null> {
+    const read = readShelfFile(bytes);
+    if (!read.ok) {
+      this.#said = { words: '', problems: [read.error] };
+      this.#session.refuse(read.error);
+      this.#redraw();
+      return read;
+    }
+    const pieces = [...read.value.records].filter(([, { kind }]) => kind === 'piece').map(([key]) => key);
+    const known = pieces.filter((key) => this.#records.has(key)).length;
+    this.#said = { words: shelfWords.broughtIn(pieces.length - known, known), problems: read.problems };
+    this.#put(read.value.records.values(), read.value.scores);
+    location.hash = '#shelf';
+    return ok(null);
+  }
+
+  async #takeAlong(keys: Iterable<string>, name: string): Promise<void> {
+    const content = await this.#keeper.content(keys);
+    if (content.ok) savedFile(shelfWords.fileName(bare(name)), shelfFile(content.value));
+    else this.#said = { words: '', problems: [content.error] };
+    this.#redraw();
+  }
+
+  takePiece(piece: Piece): Promise<void> {
+    return this.#takeAlong(keysToTakeAlong(this.#records, piece), pieceTitle(piece));
+  }
+  takeEnsemble({ id, name }: Ensemble): Promise<void> {
+    return this.#takeAlong(keysOfEnsemble(this.#records, id), name || shelfWords.firstEnsemble);
+  }
+  takeAll(): Promise<void> {
+    return this.#takeAlong(this.#records.keys(), shelfWords.wholeFile);
+  }
+
+  removePiece(piece: Piece): Promise<void> {
+    return this.#remove(keysOfPiece(this.#records, piece.id), pieceTitle(piece));
+  }
+  removeEnsemble({ id, name }: Ensemble): Promise<void> {
+    if (this.#ensemble === id) this.#ensemble = firstEnsemble;
+    return this.#remove(keysOfEnsemble(this.#records, id), name || shelfWords.firstEnsemble);
+  }
+  forgetDrill({ id, name }: SavedDrill): Promise<void> {
+    return this.#remove([`saved-drill:${id}`], name);
+  }
+
+  async #remove(keys: readonly string[], title: string): Promise<void> {
+    const removed = await this.#keeper.remove(keys);
+    if (removed.ok) this.#removed = { title, content: removed.value };
+    else this.#said = { words: '', problems: [removed.error] };
+    if (removed.ok && this.#open !== null && keys.includes(`piece:${this.#open}`)) this.#takeOff();
+    this.#redraw();
+  }
+
+  /** The piece stays on the stand, and can be put back from there. */
+  #takeOff(): void {
+    this.#gone = this.#onStand;
+    this.#open = null;
+    setTabNote('place', null);
+  }
+
+  /** Puts back what was removed last. */
+  undo(): void {
+    if (this.#removed === null) return;
+    const { records, scores } = this.#removed.content;
+    this.#removed = null;
+    this.#put(records.values(), scores);
+    this.#reopen(records);
+  }
+
+  /** Puts the piece on the stand back on the shelf. */
+  putBack(): void {
+    if (this.#gone === null) return;
+    const { records, scores } = this.#gone;
+    const homes = [...records.values()].flatMap(({ kind, value }): readonly ShelfRecord[] => {
+      if (kind !== 'piece' || this.#records.has(`ensemble:${value.ensemble}`)) return [];
+      return [{ kind: 'ensemble', value: newEnsemble(value.ensemble, '') }];
+    });
+    this.#put([...homes, ...records.values()], scores);
+    this.#reopen(records);
+  }
+
+  /** What stands on the stand is kept again. */
+  #reopen(records: ReadonlyMap<string, ShelfRecord>): void {
+    for (const key of this.#gone?.records.keys() ?? []) {
+      if (!records.has(key) || this.#session.shown.piece !== this.#shown) continue;
+      this.#open = key.slice('piece:'.length);
+      this.#gone = null;
+      this.#asked = null;
+      this.noticed();
+    }
+    this.#redraw();
+  }
+
+  chooseEnsemble(id: string): void {
+    this.#ensemble = id;
+    this.#redraw();
+  }
+
+  addEnsemble(name: string): void {
+    const id = freshTag();
+    this.#put([{ kind: 'ensemble', value: newEnsemble(id, name) }]);
+    this.chooseEnsemble(id);
+  }
+
+  /** A piece with all that is kept about it, from one ensemble's shelf to another's. */
+  async move(piece: Piece, ensemble: string): Promise<void> {
+    const content = await this.#keeper.content(keysOfPiece(this.#records, piece.id));
+    if (!content.ok) return;
+    const id = pieceId(ensemble, piece.score);
+    const moved = [...content.value.records.values()].flatMap((record): readonly ShelfRecord[] => {
+      if (record.kind === 'piece')
+        return [{ kind: 'piece', value: { ...record.value, id, ensemble, players: {} } }];
+      return record.kind === 'saved-drill'
+        ? [{ kind: 'saved-drill', value: { ...record.value, id: freshTag(), piece: id } }]
+        : [];
+    });
+    this.#put(moved, content.value.scores);
+    const wasOpen = this.#open === piece.id;
+    await this.#remove(keysOfPiece(this.#records, piece.id), pieceTitle(piece));
+    this.#removed = null;
+    if (!wasOpen) return;
+    this.#gone = null;
+    this.#open = id;
+    this.#asked = null;
+    this.#ensemble = ensemble;
+    this.noticed();
+    void this.#port.setNote('place', id);
+    this.#redraw();
+  }
+
+  saveDrill(name: string): void {
+    const piece = this.#piece();
+    if (piece === null) return;
+    const { asked } = this.#session.shown;
+    this.#put([{ kind: 'saved-drill', value: newSavedDrill(freshTag(), piece.id, name, { ...asked }) }]);
+  }
+
+  takeUp(drill: SavedDrill): void {
+    const asked = askedIn(drill.asked);
+    if (asked !== undefined) this.#session.ask(asked);
+  }
+
+  /** Somebody plays a part: a player of the ensemble by this name, or a new one. Empty: nobody. */
+  partPlayedBy(part: { readonly id: string; readonly name: string }, name: string): void {
+    const piece = this.#piece();
+    const home = piece === null ? undefined : this.#records.get(`ensemble:${piece.ensemble}`);
+    if (piece === null || home?.kind !== 'ensemble') return;
+    const wanted = name.trim();
+    const same = ([, player]: [string, { name: string } | null]): boolean =>
+      player?.name.toLowerCase() === wanted.toLowerCase();
+    const known = wanted === '' ? '' : Object.entries(home.value.players).find(same)?.[0];
+    const id = known ?? freshTag();
+    if (known === undefined)
+      this.change(`ensemble:${home.value.id}`, {
+        players: { [id]: { name: wanted, instrument: part.name } },
+      });
+    this.change(`piece:${piece.id}`, { players: { [part.id]: id } });
+  }
+
+  /** Before the window goes: whether something would be lost with it. */
+  get wouldLose(): boolean {
+    if (this.#trouble !== null) return this.#touched;
+    return this.#keeper.state.unkept && this.#keeper.state.trouble !== null;
+  }
+}

@@ -1,0 +1,46 @@
+/** A piece's record as what the desk is told of it, and as what the margin shows. */
+import type { Ensemble, Overview, Piece, PieceSettings } from '../../desk/index.ts';
+import { nothingAsked, type Asked } from '../asked.ts';
+import { listed } from '../wording.ts';
+
+export const settingsOf = ({ title, barShift, octaves, transpositions }: Piece): PieceSettings => ({
+  title,
+  barShift,
+  octaves,
+  transpositions,
+});
+
+/** What was last asked of a piece; undefined where nothing was. */
+export const askedIn = (words: Readonly<Record<string, string>>): Asked | undefined => {
+  if (Object.keys(words).length === 0) return undefined;
+  const { from, to, keep, click, ownClick, tempo, times, countIn } = { ...nothingAsked, ...words };
+  return { from, to, keep, click, ownClick, tempo, times, countIn };
+};
+
+/** Like `askedIn`, from JSON; undefined where it is none. */
+export const askedFrom = (json: unknown): Asked | undefined =>
+  typeof json === 'object' && json !== null
+    ? askedIn(
+        Object.fromEntries(
+          Object.entries(json).filter((entry): entry is [string, string] => typeof entry[1] === 'string'),
+        ),
+      )
+    : undefined;
+
+const partName = ({ name, id }: Overview['look']['parts'][number]): string => (name === '' ? id : name);
+
+/** "Anna (Flute) and Clarinet in B♭": players where they are known. Null where none is. */
+export const playersWords = (look: Overview['look'], piece: Piece, ensemble: Ensemble): string | null => {
+  const playerOf = ({ id }: Overview['look']['parts'][number]): string =>
+    ensemble.players[piece.players[id] ?? '']?.name ?? '';
+  if (look.parts.every((part) => playerOf(part) === '')) return null;
+  return listed(
+    look.parts.map((part) =>
+      playerOf(part) === '' ? partName(part) : `${playerOf(part)} (${partName(part)})`,
+    ),
+  );
+};
+
+/** The bar whose number the edition is asked for: the first that is no upbeat and has a plain number. */
+export const firstFullBar = ({ bars }: Overview['look']): string | null =>
+  bars.find(({ pickup, number }) => !pickup && /^\d+$/.test(number))?.number ?? null;
