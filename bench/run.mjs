@@ -10,6 +10,7 @@ const benches = {
   reading: benchReading,
   formats: benchFormats,
   find: benchFind,
+  hear: benchHear,
   sound: benchSound,
   sheet: benchSheet,
 };

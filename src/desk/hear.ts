@@ -83,7 +83,8 @@ const fitTo =
   async (file) => {
     const sound = await soundOf(file, { ...listening, seen: new Map() });
     if (!sound.ok) return sound;
-    return ok((part: string) => listen(sound.value.signal, part, listening)?.fit ?? 0);
+    // The click is taken out of what is listened to, each time anew.
+    return ok((part: string) => listen(sound.value.signal.slice(), part, listening)?.fit ?? 0);
   };
 
 /**

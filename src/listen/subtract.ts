@@ -31,8 +31,9 @@ const shifted = ({ re, im }: Spectrum, at: number): Spectrum => {
 };
 
 /**
- * The recording without the click, and by how much the stretches around the clicks became softer, in dB. With fewer than
- * four clicks nothing can be learnt and nothing is done.
+ * The recording without the click, and by how much the stretches around the clicks became softer, in dB. The click is
+ * taken out of the array that is handed in, as an hour is not to be held twice. `clicks`: by time. With fewer than four
+ * nothing can be learnt and nothing is done.
  */
 export const withoutClicks = (
   signal: Float32Array,
@@ -88,8 +89,9 @@ export const withoutClicks = (
   for (let n = 1; n <= lead; n += 1) filterRe[size - n] = (re[size - n] ?? 0) / size;
   run(filterRe, filterIm);
 
-  const out = signal.slice();
   let [before, after] = [0, 0];
+  // What the last stretch was before the click was taken out of it: the next one may overlap it.
+  let last = { start: -size, heard: signal.slice(0, 0) };
   for (const { start, part, shape } of placed) {
     const x = shifted(shape, lead + part);
     const [yr, yi] = [new Float64Array(size), new Float64Array(size)];
@@ -99,13 +101,16 @@ export const withoutClicks = (
       yi[k] = a * d + b * c;
     }
     run(yr, yi, true);
+    const heard = signal.slice(start, start + size);
+    heard.set(last.heard.subarray(Math.min(size, start - last.start)));
+    last = { start, heard };
     for (let n = 0; n < size; n += 1) {
-      const value = signal[start + n] ?? 0;
-      out[start + n] = (out[start + n] ?? 0) - (yr[n] ?? 0) / size;
+      const value = heard[n] ?? 0;
+      signal[start + n] = (signal[start + n] ?? 0) - (yr[n] ?? 0) / size;
       before += value * value;
       const left = value - (yr[n] ?? 0) / size;
       after += left * left;
     }
   }
-  return { signal: out, softer: 10 * Math.log10(Math.max(1e-12, before) / Math.max(1e-12, after)) };
+  return { signal, softer: 10 * Math.log10(Math.max(1e-12, before) / Math.max(1e-12, after)) };
 };

@@ -88,7 +88,7 @@ describe('taking the click out', () => {
         (_, n) => (shape[n] ?? 0) + 0.4 * (shape[n - 66] ?? 0),
       );
     addClicks(signal, clicks, { beat: echo(sound.beat), first: echo(sound.first) }, { ...clock, gain: 0.4 });
-    const { signal: cleaned } = withoutClicks(signal, clicks, sound, clock);
+    const { signal: cleaned } = withoutClicks(signal.slice(), clicks, sound, clock);
     let [click, left] = [0, 0];
     signal.forEach((x, n) => {
       click += (x - (without[n] ?? 0)) ** 2;
