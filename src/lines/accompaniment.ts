@@ -37,7 +37,9 @@ const height = (notes: readonly Strike[]): number | null => {
 export const accompanies = (stream: Stream, chain: Chain): boolean => {
   if (!isFigure(chain)) return false;
   const [from, to] = span(chain);
-  const inLine = new Set(chain.flatMap(({ segment }) => companions(stream, segment)).map(({ player }) => player));
+  const inLine = new Set(
+    chain.flatMap(({ segment }) => companions(stream, segment)).map(({ player }) => player),
+  );
   const own = height(chain.flatMap(({ segment }) => segment.notes)) ?? Infinity;
   return stream.music.players.some(({ index, strikes }) => {
     if (inLine.has(index)) return false;

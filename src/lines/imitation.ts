@@ -1,134 +1,31 @@
 /**
  * Imitation and canon (our definition, after common practice):
  *
- *   1. A motif of four notes or more in at least two values, or of six even ones that turn, begins in one part after a rest or a longer note (an entry), and
- *      another part that begins likewise, later, has the same rhythm (the last note is free) and the same contour: each step goes the same way,
- *      by the same number of staff steps (exact) or at most two more or less, while at least half are the same (tonal).
- *   2. The follower begins before the motif has ended, or no later than one beat after: a later answer is repetition.
- *   3. Scales and repeated notes are no motif, and whoever strikes along with the leader from the beginning does not follow.
- *   4. Those that follow in turn with the same motif are told together. What lies for the most part within a weightier one of the same players
- *      is part of it.
+ *   1. A motif of four notes or more in at least two values, or of six even ones that turn, begins in one part after a rest or a longer note
+ *      (an entry), and another part that begins likewise, later, has the same rhythm (the last note is free) and the same contour: each step
+ *      goes the same way, by the same number of staff steps (exact) or at most two more or less, while at least half are the same; one more
+ *      or less is half the same (tonal). Four or five even notes that come to rest will do where two others take them up.
+ *   2. The follower begins four bars later at most, and before the motif has ended or no later than one beat after (a bar, where bars are felt
+ *      in one). A motif that has ended when the answer begins is two bars long at most, four where they are felt in one: a longer one is a
+ *      phrase given back.
+ *   3. No motif is: a scale, a repeated note, a figure of three notes or fewer over and over, a long and a short note by turns; what rests for
+ *      a beat before its third note. Nobody follows who goes along from the beginning; nor where somebody has the motif both times (it is
+ *      repeated, the other joins), nor where, more than two bars later, the two change places.
+ *   4. Those that follow in turn with the same motif are told together; once it has been taken up, one that comes at the same distance may
+ *      differ in its last step, and others may join. What lies for the most part within a weightier one of the same players, or begins with
+ *      it, is part of it.
  *   5. Strict canon: the follower keeps the same staff steps and rhythm for two bars at least and eight notes or more.
  */
 import { beats, F } from '../units/index.ts';
+import { answersOf, type Answer } from './answers.ts';
 import { noFacts, type Place, type Seam } from './model.ts';
 import { idsOf } from './moments.ts';
-import { barAt, strikeAt, type Music, type Strike } from './music.ts';
+import { lastOnset, type Entry } from './motifs.ts';
+import { barAt, type Music } from './music.ts';
 import { spotOf } from './spot.ts';
 
-interface Entry {
-  readonly player: number;
-  readonly row: readonly Strike[];
-  readonly index: number;
-  readonly at: number;
-}
-
-interface Answer {
-  readonly leader: Entry;
-  readonly follower: Entry;
-  /** Notes in common. */
-  readonly count: number;
-  readonly exact: boolean;
-}
-
-const leastNotes = 4;
-const leastEven = 6;
+/** Rule 5. */
 const canonNotes = 8;
-/** A motif is compared so far; longer agreement is canon all the same. */
-const longest = 4000;
-
-const isEntry = (row: readonly Strike[], i: number): boolean => {
-  const [before, here, next] = [row[i - 1], row[i], row[i + 1]];
-  if (here === undefined || next === undefined) return false;
-  if (before === undefined) return true;
-  return before.end < here.at || here.at - before.at >= 2 * (next.at - here.at);
-};
-
-const entriesOf = (music: Music): readonly Entry[] =>
-  music.players
-    .flatMap(({ index: player, voices }) => {
-      const row = voices[0] ?? [];
-      return row.flatMap((strike, index) =>
-        isEntry(row, index) ? [{ player, row, index, at: strike.at }] : [],
-      );
-    })
-    .sort((a, b) => a.at - b.at || a.player - b.player);
-
-const stepAt = (row: readonly Strike[], i: number): number | null => {
-  const [here, next] = [row[i]?.step ?? null, row[i + 1]?.step ?? null];
-  return here === null || next === null ? null : next - here;
-};
-
-/** How far two entries go together, by rule 1. */
-const common = (a: Entry, b: Entry): { count: number; exact: boolean; exactCount: number } => {
-  let count = 1;
-  let same = 0;
-  let exactCount = 1;
-  for (let k = 0; k < longest; k++) {
-    const [x, y] = [stepAt(a.row, a.index + k), stepAt(b.row, b.index + k)];
-    if (x === null || y === null) break;
-    if (Math.sign(x) !== Math.sign(y) || Math.abs(x - y) > 2) break;
-    const lengths = [a, b].map(({ row, index }) => (row[index + k + 1]?.at ?? 0) - (row[index + k]?.at ?? 0));
-    if (lengths[0] !== lengths[1]) break;
-    // A rest is part of the rhythm where only one of the two has it for a beat or more: sounding lengths may differ otherwise.
-    if (x === y) {
-      same += 1;
-      if (exactCount === count) exactCount += 1;
-    }
-    count += 1;
-    if (2 * same < count - 3) break;
-  }
-  return { count, exact: same === count - 1, exactCount };
-};
-
-const isMotif = ({ row, index }: Entry, count: number): boolean => {
-  if (count < leastNotes) return false;
-  const steps = Array.from({ length: count - 1 }, (_, k) => stepAt(row, index + k) ?? 0);
-  const lengths = new Set(
-    Array.from({ length: count - 1 }, (_, k) => (row[index + k + 1]?.at ?? 0) - (row[index + k]?.at ?? 0)),
-  );
-  const moving = steps.filter((step) => step !== 0);
-  const turns = moving.filter((step, k) => k > 0 && Math.sign(step) !== Math.sign(moving[k - 1] ?? 0)).length;
-  if (lengths.size === 1) return count >= leastEven && turns > 0;
-  return moving.length >= 2;
-};
-
-const endOf = ({ row, index }: Entry, count: number): number => row[index + count - 1]?.at ?? 0;
-
-/** Rule 3: the share of the motif's notes that the follower strikes too, while the leader has it. */
-const mostAlong = 0.7;
-
-const alongside = (leader: Entry, follower: Entry, count: number): boolean => {
-  const motif = leader.row.slice(leader.index, leader.index + count).filter(({ at }) => at < follower.at);
-  const along = motif.filter(({ at }) => strikeAt(follower.row, at) !== null).length;
-  return along > mostAlong * motif.length;
-};
-
-const answersOf = (music: Music): readonly Answer[] => {
-  const entries = entriesOf(music);
-  const answers: Answer[] = [];
-  entries.forEach((leader, i) => {
-    const reach = barAt(music, leader.at);
-    const horizon = leader.at + 8 * ((reach?.end ?? 0) - (reach?.start ?? 0));
-    for (let j = i + 1; j < entries.length; j++) {
-      const follower = entries[j];
-      if (follower === undefined || follower.at > horizon) break;
-      if (follower.player === leader.player || follower.at === leader.at) continue;
-      if (follower.row[follower.index]?.midi === null) continue;
-      const { count, exact } = common(leader, follower);
-      if (!isMotif(leader, count) || alongside(leader, follower, count)) continue;
-      const beat = barAt(music, follower.at)?.beat ?? 1;
-      if (follower.at > endOf(leader, count) + beat) continue;
-      if (
-        music.stretch[barAt(music, leader.at)?.index ?? 0] !==
-        music.stretch[barAt(music, follower.at)?.index ?? 0]
-      )
-        continue;
-      answers.push({ leader, follower, count, exact });
-    }
-  });
-  return answers;
-};
 
 const placeOf = (music: Music, chain: readonly Answer[]): Place | null => {
   const first = chain[0];
@@ -164,7 +61,7 @@ const placeOf = (music: Music, chain: readonly Answer[]): Place | null => {
     ({ exact, count, follower }) =>
       exact &&
       count >= canonNotes &&
-      endOf(follower, count) - follower.at >= 2 * ((bar?.end ?? 0) - (bar?.start ?? 0)) * 0.75,
+      lastOnset(follower, count) - follower.at >= 2 * ((bar?.end ?? 0) - (bar?.start ?? 0)) * 0.75,
   );
   const steps = lead.step === null || strike.step === null ? null : lead.step - strike.step;
   return {
@@ -182,7 +79,8 @@ const placeOf = (music: Music, chain: readonly Answer[]): Place | null => {
 const mostWithin = 0.5;
 
 const within = (place: Place, other: Place): boolean => {
-  const shared = place.parts.filter((id) => other.parts.includes(id)).length;
+  const together = F.equal(place.from.at, other.from.at);
+  const shared = together ? 2 : place.parts.filter((id) => other.parts.includes(id)).length;
   const [from, to] = [F.max(place.from.at, other.from.at), F.min(place.to.at, other.to.at)];
   const common = F.toNumber(F.sub(to, from));
   return shared >= 2 && common > mostWithin * F.toNumber(F.sub(place.to.at, place.from.at));
@@ -190,8 +88,31 @@ const within = (place: Place, other: Place): boolean => {
 
 const weightOf = ({ facts, seams }: Place): number => facts.count * (1 + seams.length);
 
-/** All imitations and canons of a score, by where they begin. */
-export const imitations = (music: Music): readonly Place[] => {
+const lag = ({ leader, follower }: Answer): number => follower.at - leader.at;
+
+/** Whether an answer comes from the one before as that one came from its own leader. */
+const asBefore = (chain: readonly Answer[], next: Answer): boolean =>
+  chain.some(
+    ({ follower, ...before }) => follower.at === next.leader.at && lag({ ...before, follower }) === lag(next),
+  );
+
+/** Rule 1 of a whole chain: a strong answer, or two weak ones at different times that are more than the turns of a divided line. */
+const isEnough = (chain: readonly Answer[], handedOver: ReadonlySet<string>): boolean => {
+  if (chain.some(({ strength }) => strength === 'strong')) return true;
+  const weak = chain.filter(({ strength }) => strength === 'weak').map(({ follower }) => follower);
+  const told = ({ row, index }: Entry): boolean => {
+    const strike = row[index];
+    return strike !== undefined && handedOver.has(F.format(strike.onset));
+  };
+  return new Set(weak.map(({ at }) => at)).size > 1 && !weak.every(told);
+};
+
+/**
+ * All imitations and canons of a score, by where they begin.
+ * @param lines - the divided lines of the score
+ */
+export const imitations = (music: Music, lines: readonly Place[]): readonly Place[] => {
+  const handedOver = new Set(lines.flatMap(({ seams }) => seams.map(({ at }) => F.format(at))));
   const answers = answersOf(music);
   const key = ({ player, at }: Entry): string => `${player} ${at}`;
   const byLeader = new Map<string, Answer[]>();
@@ -208,11 +129,12 @@ export const imitations = (music: Music): readonly Place[] => {
     const waiting = [leader];
     for (let entry = waiting.shift(); entry !== undefined; entry = waiting.shift())
       for (const next of byLeader.get(key(entry)) ?? []) {
-        if (taken.has(key(next.follower))) continue;
+        if (taken.has(key(next.follower)) || (next.strength === 'none' && !asBefore(chain, next))) continue;
         taken.add(key(next.follower));
         chain.push(next);
         waiting.push(next.follower);
       }
+    if (!isEnough(chain, handedOver)) return [];
     const place = placeOf(
       music,
       chain.sort((a, b) => a.follower.at - b.follower.at),

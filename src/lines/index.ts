@@ -70,9 +70,10 @@ export const findPlaces = (score: Score): Found => {
   const music = musicOf(score);
   const moments = momentsOf(music);
   const accompaniment = offBeats(music);
+  const lines = sharedLines(music).filter((line) => !isAccompaniment(line, accompaniment));
   const places = [
-    ...sharedLines(music).filter((line) => !isAccompaniment(line, accompaniment)),
-    ...imitations(music),
+    ...lines,
+    ...imitations(music, lines),
     ...jointEntries(music, moments),
     ...unisons(music, moments),
     ...accompaniment,

@@ -12,8 +12,11 @@ export const cutNotes = (
   side: 'first' | 'last',
 ): readonly Strike[] => {
   const { notes, player, at, last } = link.segment;
-  const longest = Math.max(...chain.filter((one) => one !== link).map(({ segment }) => segment.notes.length));
+  const counts = chain.filter((one) => one !== link).map(({ segment }) => segment.notes.length);
+  const longest = Math.max(...counts);
   if (notes.length <= 2 * longest) return notes;
+  // Turns of one length tell where the last one ends; where they differ it may be as long as it likes, with others or without.
+  if (side === 'last' && longest - Math.min(...counts) > 1) return notes;
   const next = chain[chain.indexOf(link) + (side === 'first' ? 1 : -1)];
   const neighbours = new Set(
     next === undefined ? [] : companions(stream, next.segment).map((one) => one.player),

@@ -76,6 +76,7 @@ export const isLine = (stream: Stream, chain: Chain): boolean => {
   if (Math.max(...byPlayer.values()) > largestShare * all) return false;
   const slow = stream.value >= (barAt(stream.music, span(chain)[0])?.pulse ?? 1);
   if (turns.length > 3) return true;
-  if (turns.length === 3) return !slow && turns.every(({ notes }) => notes > 2) && alone(stream, chain, nearby * stream.value);
+  if (turns.length === 3)
+    return !slow && turns.every(({ notes }) => notes > 2) && alone(stream, chain, nearby * stream.value);
   return turns.length === 2 && handedOnce(stream, chain);
 };

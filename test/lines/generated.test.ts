@@ -7,6 +7,7 @@ import { findPlaces } from '../../src/lines/index.ts';
 import type { Place } from '../../src/lines/model.ts';
 import { F } from '../../src/units/index.ts';
 import { decoys, lineScore, noNoise, type Generated, type Noise } from './generatedScores.ts';
+import { hardDecoys, hardLines } from './hardScores.ts';
 
 const linesOf = ({ score, value }: Generated): readonly Place[] =>
   findPlaces(score).places.filter(
@@ -27,11 +28,11 @@ interface Counts {
 }
 
 /** Places and seams over many scores: how many there are, are found, and are both. */
-const count = (noise: Noise, seeds: number): { places: Counts; seams: Counts } => {
+const count = (make: (seed: number) => Generated, seeds: number): { places: Counts; seams: Counts } => {
   const places = { found: 0, true: 0, both: 0 };
   const seams = { found: 0, true: 0, both: 0 };
   for (let seed = 1; seed <= seeds; seed++) {
-    const made = lineScore(seed, noise);
+    const made = make(seed);
     const { line } = made;
     if (line === null) continue;
     const found = anyLine(made);
@@ -65,7 +66,7 @@ describe('a line divided at random', () => {
     ['overlaps of two notes at a fifth of the seams', { overlaps: 0.4, rests: 0 }],
     ['a rest inside a fifth of the longer turns', { overlaps: 0, rests: 0.2 }],
   ])('comes back, seams and all, for at least 95 in 100 with %s', (_, noise) => {
-    const { places, seams } = count(noise, 200);
+    const { places, seams } = count((seed) => lineScore(seed, noise), 200);
     for (const counts of [places, seams]) {
       expect(counts.both / counts.true).toBeGreaterThanOrEqual(0.95);
       expect(counts.both / counts.found).toBeGreaterThanOrEqual(0.95);
@@ -73,7 +74,17 @@ describe('a line divided at random', () => {
   });
 });
 
-describe.each(Object.entries(decoys))('%s', (_, make) => {
+describe.each(Object.entries(hardLines))('%s', (_, make) => {
+  it('comes back, seams and all, for at least 95 in 100', () => {
+    const { places, seams } = count(make, 200);
+    for (const counts of [places, seams]) {
+      expect(counts.both / counts.true).toBeGreaterThanOrEqual(0.95);
+      expect(counts.both / counts.found).toBeGreaterThanOrEqual(0.95);
+    }
+  });
+});
+
+describe.each(Object.entries({ ...decoys, ...hardDecoys }))('%s', (_, make) => {
   it('is no divided line', () => {
     for (let seed = 1; seed <= 40; seed++) {
       const made = make(seed);
