@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact';
 import { Pick, Write } from './Fields.tsx';
 import { OpenScore, TakeAlong } from './Files.tsx';
 import { Offline } from './Offline.tsx';
+import { Places } from './Places.tsx';
 import { Remarks, Sum } from './Remarks.tsx';
 import { own } from './asked.ts';
 import type { Session, Shown } from './session.ts';
@@ -195,6 +196,7 @@ export const Margin = ({ session, shown, onFile, children }: MarginProps) => (
     <div class="notes">
       <Remarks shown={shown} />
       <Sum shown={shown} />
+      <Places session={session} shown={shown} />
       <Wait session={session} shown={shown} />
       <TakeAlong session={session} shown={shown} />
       {children}

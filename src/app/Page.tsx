@@ -54,11 +54,19 @@ const useMusicFont = (screen: Screen | null): void => {
   }, [font?.family]);
 };
 
-const Systems = ({ screen, drill }: { readonly screen: Screen; readonly drill: LiveDrill | null }) => (
+const Systems = ({
+  screen,
+  drill,
+  places,
+}: {
+  readonly screen: Screen;
+  readonly drill: LiveDrill | null;
+  readonly places: Shown['places'];
+}) => (
   <>
     <Signs signs={screen.signs} />
     {screen.systems.map((system, i) => (
-      <System key={i} system={system} label={systemWords(system, drill)} />
+      <System key={i} system={system} label={systemWords(system, drill, places)} />
     ))}
   </>
 );
@@ -70,7 +78,7 @@ interface Props {
   readonly onWidth: (options: ScreenOptions) => void;
 }
 
-export const Page = ({ shown: { piece, drill, screen, busy }, players, onWidth }: Props) => {
+export const Page = ({ shown: { piece, drill, screen, places, busy }, players, onWidth }: Props) => {
   const sheet = useRef<HTMLDivElement>(null);
   useMusicFont(screen);
   useLayoutEffect(() => {
@@ -93,7 +101,7 @@ export const Page = ({ shown: { piece, drill, screen, busy }, players, onWidth }
             {busy === 'reading' ? words.reading : words.engraving}
           </p>
         )}
-        {screen !== null && <Systems screen={screen} drill={drill} />}
+        {screen !== null && <Systems screen={screen} drill={drill} places={places} />}
       </div>
     </main>
   );

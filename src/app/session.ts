@@ -1,6 +1,7 @@
 /** What the page knows and does: the piece that is open, the drill that is asked for, and whether it plays. */
 import {
   asInScore,
+  type ListedPlace,
   type LiveDrill,
   type Overview,
   type PieceSettings,
@@ -18,6 +19,8 @@ export interface Shown {
   readonly asked: Asked;
   readonly drill: LiveDrill | null;
   readonly screen: Screen | null;
+  /** Where the parts depend on each other, heaviest first; empty until they are found. */
+  readonly places: readonly ListedPlace[];
   /** What is being waited for. */
   readonly busy: 'reading' | 'engraving' | null;
   /** Why there is no drill or no page; null where there is. */
@@ -54,6 +57,7 @@ export class Session {
     asked: nothingAsked,
     drill: null,
     screen: null,
+    places: [],
     busy: 'reading',
     error: null,
     problems: [],
@@ -69,6 +73,8 @@ export class Session {
   /** Whether a change is wanted at the next bar already. */
   #atBar = false;
   #options: ScreenOptions | null = null;
+  /** The piece that `places` are of. */
+  #placesOf: Overview | null = null;
   #working = false;
   #again = false;
   /** A start that waits for the drill to be worked out: seconds of silence before it. */
@@ -157,6 +163,12 @@ export class Session {
     this.#goOver();
   }
 
+  /** Bars of a place, as a drill names them: "10-17", "@3-@5". */
+  goTo(bars: string): void {
+    const [from = '', to = from] = bars.split('-');
+    this.ask({ from, to });
+  }
+
   waitFor(seconds: number): void {
     this.#set({ wait: seconds });
   }
@@ -211,6 +223,7 @@ export class Session {
       return;
     }
     this.#set({ error: null });
+    await this.#findPlaces();
     const screen = this.#options === null ? null : await this.#desk('screen', this.#options);
     if (this.#wanted()) return;
     if (screen?.ok === false) this.#set({ error: screen.error });
@@ -219,6 +232,17 @@ export class Session {
       screen: screen?.ok === true ? screen.value : null,
       problems: [...drill.problems, ...(screen?.ok === true ? screen.problems : [])],
     });
+  }
+
+  /** Finds the places of a piece, once; where none can be found the page is as good without. */
+  async #findPlaces(): Promise<void> {
+    const { piece } = this.#shown;
+    if (piece === this.#placesOf) return;
+    this.#set({ places: [] });
+    const found = await this.#desk('places', null);
+    if (!found.ok || piece !== this.#shown.piece) return;
+    this.#placesOf = piece;
+    this.#set({ places: found.value });
   }
 
   #refuseDrill(error: Problem): void {

@@ -51,6 +51,7 @@ export {
   type FindPages,
   type ToldPiece,
 } from './placesPages.ts';
+export { livePlaces, type ListedPlace, type LivePlaces } from './livePlaces.ts';
 export { findSchema } from './findFormat.ts';
 export { hear, type HearOptions, type HeardDrill } from './hear.ts';
 export type { TakeFile } from './hearAssign.ts';

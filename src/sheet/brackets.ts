@@ -5,13 +5,14 @@
  * A bracket stands as near to its staff as there is room over its whole length in a system, and above those that came before; where there is no room the
  * place is left out, all of it, and told. Nothing that is engraved is moved.
  */
-import type { Beats } from '../units/index.ts';
-import { F } from '../units/index.ts';
+import { F, type Beats } from '../units/index.ts';
 import { joined } from './geometry.ts';
-import { pencil, playerLine } from './pencil.ts';
-import type { PlaceMark, SheetPlace, SheetSeam } from './placeMarks.ts';
+import { Moments, standing } from './moments.ts';
+import { pencil } from './pencil.ts';
+import type { PlaceMark, SheetPlace } from './placeMarks.ts';
+import { seamShape } from './seamTicks.ts';
 import type { SheetScore } from './sheetScore.ts';
-import { measured, staffParts, type Box, type Measured, type Stood } from './skyline.ts';
+import { measured, meets, staffParts, type Box, type Measured, type Stood } from './skyline.ts';
 import { figure, shape, type Shape } from './svg.ts';
 import type { BoxedSystem, System } from './systems.ts';
 
@@ -26,9 +27,6 @@ const sizes = {
   air: 0.35,
   beyond: 0.25,
   line: 0.16,
-  tick: 2,
-  lean: 0.8,
-  tickLine: 0.22,
   step: 0.25,
   /** How far above a system brackets may pile up. */
   pile: 14,
@@ -36,9 +34,6 @@ const sizes = {
 
 /** Mean width of a character as a share of the font size. */
 const meanWidth = 0.5;
-
-/** Half a black note head (SMuFL 1.4, noteheadBlack: 1.18 staff spaces). */
-const halfHead = 0.59;
 
 interface Opened {
   readonly system: System;
@@ -60,40 +55,6 @@ export interface PencilledPage {
   readonly left: readonly PlaceMark[];
 }
 
-/** Elements by part and onset: what stands at a moment. */
-class Moments {
-  readonly #ids = new Map<string, string[]>();
-  readonly #onsets: readonly { readonly at: Beats; readonly id: string }[];
-
-  constructor({ score, clickPart }: SheetScore) {
-    const all: { at: Beats; id: string }[] = [];
-    for (const part of score.parts) {
-      if (part.id === clickPart) continue;
-      for (const { id, kind, onset } of part.written) {
-        if (kind === 'grace') continue;
-        all.push({ at: onset, id });
-        if (kind !== 'note') continue;
-        const key = `${part.id} ${F.format(onset)}`;
-        this.#ids.set(key, [...(this.#ids.get(key) ?? []), id]);
-      }
-    }
-    this.#onsets = all;
-  }
-
-  /** Notes of these parts at a moment. */
-  notes(parts: readonly string[], at: Beats): readonly string[] {
-    return parts.flatMap((part) => this.#ids.get(`${part} ${F.format(at)}`) ?? []);
-  }
-
-  /** Everything that begins at a moment. */
-  all(at: Beats): readonly string[] {
-    return this.#onsets.filter((one) => F.equal(one.at, at)).map(({ id }) => id);
-  }
-}
-
-const standing = (ids: readonly string[], { stood }: Measured): readonly Stood[] =>
-  ids.flatMap((id) => stood.get(id) ?? []);
-
 /** Left and right end in a system of a place that reaches into it. */
 const across = (
   { mark, from, to, opens, stays }: SheetPlace,
@@ -106,10 +67,11 @@ const across = (
     const own = standing(moments.notes(parts, moment), at);
     return own.length > 0 ? own : standing(moments.all(moment), at);
   };
-  const begins = !opens && F.atMost(start, from);
+  const comes = F.atMost(start, from);
+  const begins = !opens && comes;
   const ends = !stays && F.less(to, end);
   const music = Math.min(...[...at.stood.values()].map(({ left }) => left));
-  const first = begins ? here(from) : [];
+  const first = comes ? here(from) : [];
   const last = ends ? here(to) : [];
   const left = first.length > 0 ? Math.min(...first.map((one) => one.left)) : music;
   const right = last.length > 0 ? Math.max(...last.map((one) => one.right)) : (at.bars.at(-1)?.right ?? left);
@@ -121,9 +83,6 @@ const across = (
     ends,
   };
 };
-
-const meets = (a: Box, b: Box): boolean =>
-  a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 
 /** The lowest free place for a box of that width and height that ends above `bottom` and begins below `top`; its bottom edge, or null. */
 const freeAbove = (
@@ -231,55 +190,6 @@ const fitted = (
   return row;
 };
 
-/** The hand-over at a moment, drawn; null where its note stands elsewhere. */
-const seamShape = (
-  { id, at: moment, from, to }: SheetSeam,
-  { at, taken }: Opened,
-  moments: Moments,
-  players: readonly string[],
-  space: number,
-): { readonly drawn: Shape; readonly box: Box } | null => {
-  const [note] = standing(moments.notes([to], moment), at);
-  const givers = at.staves.flatMap(({ part }, i) => (part === from ? [i] : []));
-  if (note === undefined || givers.length === 0) return null;
-  const down = (givers[0] ?? 0) < note.staff;
-  const upper = at.staves[down ? note.staff - 1 : note.staff];
-  const lower = at.staves[down ? note.staff : note.staff + 1];
-  if (upper === undefined || lower === undefined) return null;
-  const x = note.left + halfHead * space;
-  const lean = sizes.lean * space;
-  const height = sizes.tick * space;
-  const wide = { left: x - lean - 0.2 * space, right: x + 0.2 * space };
-  const near = [...at.boxes, ...taken].filter((box) => box.left < wide.right && wide.left < box.right);
-  const middle = (upper.bottom + lower.top) / 2;
-  const room = Math.max(0, (lower.top - upper.bottom - height) / 2);
-  let top = middle - height / 2;
-  // The free place nearest to the middle; where there is none, the middle.
-  for (let off = 0; off <= room; off += sizes.step * space) {
-    const free = [top - off, top + off].find(
-      (y) => !near.some((box) => meets(box, { ...wide, top: y, bottom: y + height })),
-    );
-    if (free === undefined) continue;
-    top = free;
-    break;
-  }
-  const [giving, taking] = down ? [top, top + height] : [top + height, top];
-  const { hue, dashes } = playerLine(players.indexOf(to));
-  return {
-    box: { ...wide, top, bottom: top + height },
-    drawn: shape('path', {
-      id,
-      class: 'seam',
-      d: `M${figure(x - lean)} ${figure(giving)} L${figure(x)} ${figure(taking)}`,
-      fill: 'none',
-      stroke: hue,
-      'stroke-width': figure(sizes.tickLine * space),
-      'stroke-linecap': 'butt',
-      ...(dashes.length === 0 ? {} : { 'stroke-dasharray': dashes.map((d) => figure(d * space)).join(' ') }),
-    }),
-  };
-};
-
 /** Pencils places on systems, those that come first nearest to the staves. `space`: the distance of two staff lines. */
 export const pencilled = (
   systems: readonly BoxedSystem[],
@@ -287,6 +197,7 @@ export const pencilled = (
   places: readonly SheetPlace[],
   space: number,
 ): PencilledPage => {
+  if (places.length === 0) return { systems, drawn: [], seen: systems.map(() => []), left: [] };
   const parts = staffParts(sheet);
   const players = [...new Set(parts)];
   const moments = new Moments(sheet);

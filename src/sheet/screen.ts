@@ -3,6 +3,8 @@ import type { WorkedDrill } from '../drill/workOut.ts';
 import { writeMusicXml } from '../score/write/musicxml.ts';
 import { F, ok, type Result } from '../units/index.ts';
 import { dressed } from './dress.ts';
+import { pencilled, type PencilledPage } from './brackets.ts';
+import { sheetPlaces, type PlaceMark } from './placeMarks.ts';
 import type { Engraved, Engraver } from './ports.ts';
 import { sheetScore, type SheetNote } from './sheetScore.ts';
 import { figure, shape, svgText, type Shape } from './svg.ts';
@@ -25,6 +27,8 @@ export interface ScreenSystem {
   /** Printed numbers of its first and last bar; empty where it holds nothing but the count-in. */
   readonly from: string;
   readonly to: string;
+  /** Ids of the places that are pencilled on it. */
+  readonly places: readonly string[];
 }
 
 export interface Screen {
@@ -34,6 +38,8 @@ export interface Screen {
   /** For each of the timeline's clicks the id of its tick; null where it stands on no page. */
   readonly ticks: readonly (string | null)[];
   readonly notes: readonly SheetNote[];
+  /** Ids of places for which there was no room. */
+  readonly left: readonly string[];
   readonly musicFont: Engraved['musicFont'];
 }
 
@@ -71,33 +77,56 @@ const picture = ({ shape: drawn, extent }: System, width: number): { svg: Shape;
   return { svg, height };
 };
 
+interface Drawn {
+  readonly page: PencilledPage;
+  readonly glyphs: ReadonlyMap<string, Shape>;
+  readonly musicFont: Engraved['musicFont'];
+}
+
+/** Space between staves where brackets need more, in half staff spaces; our own choice by eye. */
+const widerGap = 17;
+
 /**
- * Engraves a drill for a screen; notes that the line filter leaves out are small and grey. Same drill, options and
+ * Engraves a drill for a screen; notes that the line filter leaves out are small and grey; `marks` are pencilled in. Same drill, options and
  * engraver: same pictures. Errors: the engraver's, and `engraving-failed` where its picture is not as expected.
  */
 export const makeScreen = async (
   worked: WorkedDrill,
   { staff, width }: ScreenOptions,
   engraver: Engraver,
+  marks: readonly PlaceMark[] = [],
 ): Promise<Result<Screen>> => {
   const sheet = sheetScore(worked, { parts: null, others: 'grey' });
   const music = writeMusicXml(sheet.score);
-  const engraved = await engraver.engrave(dressed(music.text, sheet), { staff, width });
-  if (!engraved.ok) return engraved;
-  const cut = cutPictures(
-    engraved.value.pictures,
-    sheet,
-    {
-      space: (staff * 100) / 4,
-      firsts: new Set(sheet.ticks.filter(({ first }) => first).map(({ element }) => element)),
-    },
-    {
-      ids: new Set(sheet.notes.map(({ element }) => element)),
-      grey: new Set(sheet.notes.filter(({ kept }) => !kept).map(({ element }) => element)),
-    },
-  );
-  if (!cut.ok) return cut;
-  const { systems, glyphs } = cut.value;
+  const xml = dressed(music.text, sheet);
+  const places = sheetPlaces(worked, sheet, marks);
+  const drawOnce = async (gap?: number): Promise<Result<Drawn>> => {
+    const size = gap === undefined ? { staff, width } : { staff, width, gap };
+    const engraved = await engraver.engrave(xml, size);
+    if (!engraved.ok) return engraved;
+    const space = (staff * 100) / 4;
+    const cut = cutPictures(
+      engraved.value.pictures,
+      sheet,
+      {
+        space,
+        firsts: new Set(sheet.ticks.filter(({ first }) => first).map(({ element }) => element)),
+      },
+      {
+        ids: new Set(sheet.notes.map(({ element }) => element)),
+        grey: new Set(sheet.notes.filter(({ kept }) => !kept).map(({ element }) => element)),
+      },
+    );
+    if (!cut.ok) return cut;
+    const page = pencilled(cut.value.systems, sheet, places, space);
+    return ok({ page, glyphs: cut.value.glyphs, musicFont: engraved.value.musicFont });
+  };
+  const close = await drawOnce();
+  if (!close.ok) return close;
+  const wide = close.value.page.left.length === 0 ? null : await drawOnce(widerGap);
+  if (wide !== null && !wide.ok) return wide;
+  const { page, glyphs, musicFont } = wide?.value ?? close.value;
+  const { systems, seen, left } = page;
   const signs = [...glyphs].map(([id, glyph]) => ({
     ...glyph,
     attributes: { ...glyph.attributes, id },
@@ -106,7 +135,7 @@ export const makeScreen = async (
   return ok(
     {
       signs: svgText(shape('svg', { xmlns }, [shape('defs', {}, signs)])),
-      systems: systems.map((system) => {
+      systems: systems.map((system, i) => {
         const { svg, height } = picture(system, width * 100);
         const own = sheet.score.bars.slice(system.first, system.first + system.bars);
         const numbers = own.filter(({ index }) => index >= sheet.countBars).map(({ number }) => number);
@@ -116,11 +145,13 @@ export const makeScreen = async (
           height,
           from: numbers[0] ?? '',
           to: numbers.at(-1) ?? '',
+          places: (seen[i] ?? []).map(({ id }) => id),
         };
       }),
       ticks: tickOfEach(worked, drawn),
       notes: sheet.notes,
-      musicFont: engraved.value.musicFont,
+      left: left.map(({ id }) => id),
+      musicFont,
     },
     [...music.problems, ...sheet.problems],
   );

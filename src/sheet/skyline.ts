@@ -10,6 +10,10 @@ export interface Box {
   readonly bottom: number;
 }
 
+/** Whether two boxes have room in common. */
+export const meets = (a: Box, b: Box): boolean =>
+  a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+
 export interface StaffLines {
   /** Part id. */
   readonly part: string;

@@ -1,5 +1,6 @@
 /** The desk, as a page asks it: in a thread of its own, one question after the other. */
 import type {
+  ListedPlace,
   LiveDrill,
   LiveOptions,
   Overview,
@@ -30,7 +31,9 @@ interface DeskQuestions {
     readonly asks: { readonly texts: RequestTexts; readonly rate: number; readonly sound: LiveOptions };
     readonly answers: Result<LiveDrill>;
   };
-  /** The music of the drill that was asked for last. */
+  /** Where the parts of the score that is held depend on each other. */
+  readonly places: { readonly asks: null; readonly answers: Result<readonly ListedPlace[]> };
+  /** The music of the drill that was asked for last, with the places pencilled in once they were asked for. */
   readonly screen: { readonly asks: ScreenOptions; readonly answers: Result<Screen> };
   /** Files of a drill, by name, as the command line writes them; a sample rate in Hz for the sound. */
   readonly files: {

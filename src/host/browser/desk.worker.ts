@@ -3,12 +3,14 @@ import {
   asInScore,
   holdPiece,
   liveDrill,
+  livePlaces,
   makeDrill,
   makeScreen,
   overview,
   readRequest,
   type HeldPiece,
   type LiveOptions,
+  type LivePlaces,
   type Overview,
   type PieceSettings,
   type RequestTexts,
@@ -23,6 +25,7 @@ const engraver = browserEngraver();
 
 let held: HeldPiece | null = null;
 let worked: WorkedPiece | null = null;
+let places: LivePlaces | null = null;
 let settings: PieceSettings = asInScore;
 
 const noPiece = (): Result<never> => fail('no-piece', 'No score is open.');
@@ -39,6 +42,7 @@ const hold = (bytes: Uint8Array, wanted: PieceSettings): Result<Overview> => {
   if (!piece.ok) return piece;
   held = piece.value;
   worked = null;
+  places = null;
   settings = wanted;
   return overview(bytes, wanted);
 };
@@ -63,7 +67,14 @@ answering<DeskCalls>({
     worked = result.ok ? result.value : null;
     return Promise.resolve(result.ok ? ok(result.value.live, result.problems) : result);
   },
-  screen: async (options) => (worked === null ? noPiece() : makeScreen(worked.worked, options, engraver)),
+  places: () => {
+    if (held === null) return Promise.resolve(noPiece());
+    const found = livePlaces(held);
+    places = found.ok ? found.value : null;
+    return Promise.resolve(found.ok ? ok(found.value.list) : found);
+  },
+  screen: async (options) =>
+    worked === null ? noPiece() : makeScreen(worked.worked, options, engraver, places?.marks),
   files: ({ texts, names, rate }) => {
     if (held === null) return Promise.resolve(noPiece());
     const request = readRequest(texts);

@@ -1,0 +1,64 @@
+/** The places of a score that is held, for a page that shows them: a list of plain data, and the marks to pencil in. */
+import { valuesText } from '../plan/index.ts';
+import type { PlaceMark } from '../sheet/index.ts';
+import { ok, type Result } from '../units/index.ts';
+import { toldPlaces, type PrintedPlace, type PrintedSpot } from './find.ts';
+import type { HeldPiece } from './live.ts';
+import { markOf, numbered } from './placeMarks.ts';
+import { usualMost } from './placesPages.ts';
+
+/** A place in a list: plain data, fit to be handed to another thread. */
+export interface ListedPlace {
+  /** As in `ScreenSystem.places`. */
+  readonly id: string;
+  /** In the list of `levare find`. */
+  readonly number: number;
+  readonly kind: PrintedPlace['kind'];
+  /** "eighths"; null where it is no line of one value. */
+  readonly values: string | null;
+  /** Names of the players, by which they are known in the score. */
+  readonly players: readonly string[];
+  /** As a drill names them. */
+  readonly bars: string;
+  readonly from: PrintedSpot;
+  readonly to: PrintedSpot;
+  /** Each hand-over, and the name of who takes over. */
+  readonly seams: readonly { readonly bar: string; readonly beat: string; readonly to: string }[];
+  readonly why: string;
+}
+
+/** What a page shows of the places of a score. */
+export interface LivePlaces {
+  /** Heaviest first. */
+  readonly list: readonly ListedPlace[];
+  readonly marks: readonly PlaceMark[];
+}
+
+/** The heaviest places, as many as the list in words tells one by one; kinds of little weight are not among them. Never an error but a defect's. */
+export const livePlaces = ({ read }: HeldPiece): Result<LivePlaces> => {
+  const told = toldPlaces(read, { bars: null, parts: null, kind: null });
+  if (!told.ok) return told;
+  const { score } = read;
+  const nameOf = (id: string): string => score.parts.find((part) => part.id === id)?.name || id;
+  const shown = numbered(told.value).flatMap((one) =>
+    one.number === null ? [] : [{ ...one, number: one.number }],
+  );
+  const heaviest = shown.slice(0, usualMost);
+  const marks = heaviest.map((one, i) => markOf(one, i, score));
+  const list = heaviest.map(({ place, printed, number }, i): ListedPlace => {
+    const { kind, from, to, why, steps, parts, seams } = printed;
+    return {
+      id: marks[i]?.id ?? '',
+      number,
+      kind,
+      values: place.value === null ? null : valuesText(place.value),
+      players: parts.map(nameOf),
+      bars: steps[0]?.bars ?? `@${from.barIndex}-@${to.barIndex}`,
+      from,
+      to,
+      seams: seams.map(({ bar, beat, to: taker }) => ({ bar, beat, to: nameOf(taker) })),
+      why,
+    };
+  });
+  return ok({ list, marks }, told.problems);
+};
