@@ -1,4 +1,4 @@
-/** Places of the largest shared quartet against the time to read it; that time grows with the bars; two, four and eight parts. */
+/** Places of the largest shared quartet against the time to read it; and how that time grows with bars and parts. */
 import { readScore } from '../dist/score/read/recognise.js';
 import { findPlaces } from '../dist/lines/index.js';
 import { find } from '../dist/desk/find.js';
@@ -49,15 +49,25 @@ export const benchFind = () => {
     `places: ${found.ms.toFixed(0)} ms (${(found.ms / read.ms).toFixed(2)} of the reading), ${found.result.places.length} places`,
   );
   console.log(`read, places and steps: ${all.ms.toFixed(0)} ms`);
-  for (const share of [8, 4, 2, 1]) {
-    const count = Math.floor(score.bars.length / share);
-    const { ms } = timed(() => findPlaces(firstBars(score, count)));
+  // More parts are the same parts again: who runs together is then sought among twice as many. Ratios are to the cell of a quarter of the bars
+  // and two parts; in brackets what a bar and part costs beside that cell. Linear in both would be 1.00 throughout.
+  const shares = [4, 2, 1];
+  const counts = [2, 4, 8];
+  const cells = shares.map((share) => {
+    const bars = Math.floor(score.bars.length / share);
+    const part = firstBars(score, bars);
+    return { bars, ms: counts.map((count) => timed(() => findPlaces(withParts(part, count)), 9).ms) };
+  });
+  const least = cells[0];
+  console.log(`  bars ${counts.map((count) => `${count} parts`.padStart(24)).join('')}`);
+  for (const { bars, ms } of cells)
     console.log(
-      `${String(count).padStart(5)} bars: ${ms.toFixed(0)} ms, ${((1000 * ms) / count).toFixed(0)} us a bar`,
+      `${String(bars).padStart(6)} ${ms
+        .map((one, i) => {
+          const times = one / least.ms[0];
+          const each = (times * least.bars * counts[0]) / (bars * counts[i]);
+          return `${one.toFixed(0)} ms, ${times.toFixed(1)}x (${each.toFixed(2)})`.padStart(24);
+        })
+        .join('')}`,
     );
-  }
-  for (const count of [2, 4, 8]) {
-    const { ms } = timed(() => findPlaces(withParts(score, count)));
-    console.log(`${count} parts: ${ms.toFixed(0)} ms`);
-  }
 };

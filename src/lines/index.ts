@@ -39,7 +39,7 @@ const hindrances = ({ score, players }: Music): readonly Problem[] => {
     else if (part.notes.every(({ pitch }) => pitch === null))
       say(
         'places-unpitched',
-        `${part.name || part.id} has no pitches: its rhythm counts, imitation is not looked for.`,
+        `${part.name || part.id} has no pitches: lines that it shares are found by rhythm, where they are handed over more than once; imitation is not looked for.`,
         part.id,
       );
   }

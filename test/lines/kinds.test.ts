@@ -45,17 +45,40 @@ describe('shared lines', () => {
     expect(told(score, 'shared-line')).toEqual([]);
     expect(codes(score)).toContain('places-one-part');
   });
-  it('need no pitches', () => {
-    const drums = music('4/4 ; 4/4', { P1: `${run} r/2 | r/1`, P2: 'r/2 G4/8 F4/8 E4/8 D4/8 | C4/1' });
-    const bare: Score = {
-      ...drums,
-      parts: drums.parts.map((one) => ({
-        ...one,
-        notes: one.notes.map((sounding) => ({ ...sounding, pitch: null, midi: null })),
-      })),
-    };
-    // Without pitches every note is the same: nothing tells a line from accompaniment.
-    expect(codes(bare)).toEqual(['places-unpitched', 'places-unpitched']);
+  describe('without pitches', () => {
+    const bare = (score: Score, which: (id: string) => boolean = () => true): Score => ({
+      ...score,
+      parts: score.parts.map((one) =>
+        which(one.id)
+          ? { ...one, notes: one.notes.map((sounding) => ({ ...sounding, pitch: null, midi: null })) }
+          : one,
+      ),
+    });
+    const drums = music('4/4 ; 4/4 ; 4/4', {
+      P1: `${run} G4/8 r/4. | ${run} G4/8 r/4. | C4/1`,
+      P2: `r/2 r/8 C4/8 D4/8 E4/8 | r/2 r/8 C4/8 D4/8 E4/8 | r/1`,
+    });
+    it('are found by rhythm, and that is said', () => {
+      const seams = '1:3+1/2 P2 2:1 P1 2:3+1/2 P2';
+      expect(told(bare(drums), 'shared-line')).toEqual([`P1 P2 1:1-2:4+1/2 ${seams}`]);
+      const [problem] = findPlaces(bare(drums)).problems;
+      expect(problem?.code).toBe('places-unpitched');
+      expect(problem?.message).toContain('found by rhythm');
+    });
+    it('are not told where they are handed over once: nothing tells a line from accompaniment', () => {
+      const once = music('4/4 ; 4/4', { P1: `${run} r/2 | r/1`, P2: 'r/2 G4/8 F4/8 E4/8 D4/8 | C4/1' });
+      expect(told(bare(once), 'shared-line')).toEqual([]);
+      expect(codes(bare(once))).toEqual(['places-unpitched', 'places-unpitched']);
+    });
+    it('are not handed from pitches to none', () => {
+      expect(
+        told(
+          bare(drums, (id) => id === 'P2'),
+          'shared-line',
+        ),
+      ).toEqual([]);
+      expect(codes(bare(drums, (id) => id === 'P2'))).toEqual(['places-unpitched']);
+    });
   });
 });
 
