@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { optionsFor } from '../../src/app/size.ts';
-import { holdPiece, liveDrill, makeScreen, timelineSchema } from '../../src/desk/index.ts';
+import { holdPiece, liveDrill, livePlaces, makeScreen, timelineSchema } from '../../src/desk/index.ts';
 import { nodeEngraver } from '../../src/host/node/engraver.ts';
 import { levare } from '../cli/run.ts';
 import { hasBrowser, openApp, settled, until, type App, type OpenPage } from './open.ts';
@@ -86,7 +86,10 @@ describe.skipIf(!hasBrowser)('the first page', () => {
     const made = liveDrill(piece.value, { bars: '10-17', keep: '1/8', click: 'weak' }, 48_000);
     if (!made.ok) throw new Error(made.error.message);
     const engraver = nodeEngraver();
-    const screen = await makeScreen(made.value.worked, optionsFor(width, height), engraver);
+    const places = livePlaces(piece.value);
+    if (!places.ok) throw new Error(places.error.message);
+    const { marks } = places.value;
+    const screen = await makeScreen(made.value.worked, optionsFor(width, height), engraver, marks);
     await engraver.close();
     if (!screen.ok) throw new Error(screen.error.message);
     const wanted = screen.value.systems.flatMap(({ svg }) =>
