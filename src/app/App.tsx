@@ -1,6 +1,7 @@
 /** The whole page. */
 import { Margin } from './Margin.tsx';
 import { Page } from './Page.tsx';
+import { Stand } from './Stand.tsx';
 import type { Session } from './session.ts';
 import { Corner } from './shelf/Corner.tsx';
 import type { Keeper } from './shelf/keeping.ts';
@@ -27,6 +28,7 @@ const playersNow = ({ session, keeper }: Props): string | null => {
 export const App = (props: Props) => {
   const { session, keeper } = props;
   if (atShelf()) return <ShelfPage keeper={keeper} />;
+  if (session.shown.stand) return <Stand session={session} shown={session.shown} />;
   return (
     <div class="stand">
       <Page shown={session.shown} players={playersNow(props)} onWidth={(options) => session.fit(options)} />

@@ -8,7 +8,7 @@ import { Remarks, Sum } from './Remarks.tsx';
 import { own } from './asked.ts';
 import type { Session, Shown } from './session.ts';
 import { Sound } from './Sound.tsx';
-import { clickChoices, countChoices, keepChoices, waitChoices, words } from './wording.ts';
+import { clickChoices, countChoices, keepChoices, standWords, waitChoices, words } from './wording.ts';
 
 interface Props {
   readonly session: Session;
@@ -134,6 +134,9 @@ const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Pr
         {words.atBar}
       </button>
     )}
+    <button type="button" class="word-button" onClick={() => session.putOnStand(true)}>
+      {standWords.put}
+    </button>
     <p class="quiet">
       {words.quiet}{' '}
       <a href="./hearing.html" target="_blank" rel="noopener">

@@ -1,6 +1,7 @@
 /** What the page knows and does: the piece that is open, the drill that is asked for, and whether it plays. */
 import {
   asInScore,
+  type DrillSummary,
   type ListedPlace,
   type LiveDrill,
   type Overview,
@@ -12,6 +13,7 @@ import type { MadeFile, Player, RemoteDesk } from '../host/browser/index.ts';
 import type { Problem, Result } from '../units/index.ts';
 import { nothingAsked, requestOf, type Asked } from './asked.ts';
 import { balanceOf, usualSound, type SoundSettings } from './soundSettings.ts';
+import { stepped } from './tempoScale.ts';
 import { atNextBar, atNextTime, type Switch } from './switching.ts';
 
 export interface Shown {
@@ -33,7 +35,11 @@ export interface Shown {
    * null where nothing was changed.
    */
   readonly changed: 'time' | 'bar' | 'start' | null;
+  /** Of the drill that waits for its place; null where none does. */
+  readonly coming: DrillSummary | null;
   readonly sound: SoundSettings;
+  /** Whether the music stands alone on the whole screen. */
+  readonly stand: boolean;
   /** Seconds that a start by touch waits. */
   readonly wait: number;
   /** Whether sound can be made; null while that is not known. */
@@ -63,7 +69,9 @@ export class Session {
     problems: [],
     playing: 'still',
     changed: null,
+    coming: null,
     sound: usualSound,
+    stand: false,
     wait: 3,
     sounds: null,
   };
@@ -155,6 +163,16 @@ export class Session {
     if (!anew) return;
     if (this.#shown.playing !== 'still') this.#set({ changed: 'time' });
     void this.#refresh();
+  }
+
+  /** One mark slower or faster. */
+  tempoBy(by: 1 | -1): void {
+    const drill = this.#pending?.drill ?? this.#shown.drill;
+    if (drill !== null) this.ask({ tempo: stepped(drill, by) });
+  }
+
+  putOnStand(stand: boolean): void {
+    this.#set({ stand });
   }
 
   /** What was changed while it plays is to count from the next bar on. */
@@ -249,13 +267,14 @@ export class Session {
     this.#pending = null;
     // What plays goes on as it is.
     if (this.#shown.playing === 'still') this.#set({ drill: null, error, problems: [] });
-    else this.#set({ error, changed: null });
+    else this.#set({ error, changed: null, coming: null });
   }
 
   /** Shows what was made; while another drill plays, when that one is left. */
   #take(made: Made): void {
     if (this.#shown.playing !== 'still' && this.#shown.drill !== null) {
       this.#pending = made;
+      this.#set({ coming: made.drill?.summary ?? null });
       this.#goOver();
       return;
     }
@@ -265,7 +284,7 @@ export class Session {
   #adopt(made: Made): void {
     this.#pending = null;
     this.#atBar = false;
-    this.#set({ ...made, changed: null });
+    this.#set({ ...made, changed: null, coming: null });
     this.#load();
   }
 
@@ -305,7 +324,7 @@ export class Session {
     if (made === null) return;
     this.#pending = null;
     this.#atBar = false;
-    this.#set({ ...made, changed: null });
+    this.#set({ ...made, changed: null, coming: null });
     this.#load();
   }
 
@@ -338,8 +357,13 @@ export class Session {
 
   /** Once more from the beginning, at once. */
   again(): void {
-    if (this.#shown.playing === 'still') this.play(0);
-    else this.#player?.play(0);
+    if (this.#shown.playing === 'still') {
+      this.play(0);
+      return;
+    }
+    // What was changed meanwhile counts with the new start.
+    if (this.#pending !== null) this.#adopt(this.#pending);
+    this.#player?.play(0);
   }
 
   wake(): void {

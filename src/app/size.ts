@@ -23,3 +23,10 @@ export const optionsFor = (width: number, height: number): ScreenOptions => {
   const millimetres = (width * staff) / staffPixels(width, height);
   return { staff, width: Math.max(60, Math.floor(millimetres / widthStep) * widthStep) };
 };
+
+/** Times larger on the stand, to be read from farther. */
+const onStand = 1.25;
+
+/** For a stand so many CSS pixels wide and high. */
+export const standOptions = (width: number, height: number): ScreenOptions =>
+  optionsFor(width / onStand, height);

@@ -108,3 +108,16 @@ export const soundWords = {
   pitchLabel: 'Pitch of A in hertz, 392 to 466',
   louder: 'All together never pass a fixed level; how loud that is, your device decides.',
 } as const;
+
+export const standWords = {
+  put: 'Put it on the stand',
+  stand: 'On the stand. A touch on the music plays and stops.',
+  foot: 'At the foot of the stand',
+  again: 'again',
+  slower: 'slower',
+  faster: 'faster',
+  back: 'back',
+  on: 'on',
+  leave: 'leave',
+  sleeps: 'This screen may go dark: set your device to stay awake.',
+} as const;

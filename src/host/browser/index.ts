@@ -5,3 +5,4 @@ export { pickedFile, savedFile } from './files.ts';
 export { browserShelf } from './shelf.ts';
 export { freshTag, setTabNote, tabNote } from './tab.ts';
 export { keepOffline, type Kept } from './offline.ts';
+export { fillScreen, keepAwake, leaveFullScreen } from './awake.ts';

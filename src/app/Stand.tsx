@@ -1,0 +1,195 @@
+/** The page as it stands on a music stand: the music alone, as large as it goes, and a line of words at its foot. */
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { fillScreen, keepAwake, leaveFullScreen } from '../host/browser/index.ts';
+import { Signs, System } from './Music.tsx';
+import type { Session, Shown } from './session.ts';
+import { standOptions } from './size.ts';
+import { pageFor, standPages, systemAt, systemsOfBars, type StandPage } from './standPages.ts';
+import { systemWords } from './systemWords.ts';
+import { standWords, words } from './wording.ts';
+
+interface Props {
+  readonly session: Session;
+  readonly shown: Shown;
+}
+
+interface Room {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** CSS pixels between two systems; as in the style sheet. */
+const between = 14;
+
+const useRoom = (session: Session) => {
+  const place = useRef<HTMLDivElement>(null);
+  const [room, setRoom] = useState<Room>({ width: 1, height: 1 });
+  useLayoutEffect(() => {
+    const music = place.current;
+    if (music === null) return undefined;
+    const look = (): void => {
+      setRoom({ width: music.clientWidth, height: music.clientHeight });
+      session.fit(standOptions(music.clientWidth, music.clientHeight));
+    };
+    const observer = new ResizeObserver(look);
+    observer.observe(music);
+    return () => observer.disconnect();
+  }, []);
+  return { place, room };
+};
+
+/** Fills the screen and keeps it lit as long as the stand is there. */
+const useWholeScreen = (session: Session): boolean => {
+  const [awake, setAwake] = useState(true);
+  useEffect(() => {
+    void fillScreen(document.documentElement);
+    const left = (): void => {
+      if (document.fullscreenElement === null) session.putOnStand(false);
+    };
+    document.addEventListener('fullscreenchange', left);
+    const sleep = keepAwake(setAwake);
+    return () => {
+      document.removeEventListener('fullscreenchange', left);
+      sleep();
+      leaveFullScreen();
+    };
+  }, []);
+  return awake;
+};
+
+/** The screen that is seen: turned by hand, and by the music as it goes on. */
+const useTurning = ({ session, shown }: Props, pages: readonly StandPage[]) => {
+  const [at, setAt] = useState(0);
+  const { drill, screen, playing } = shown;
+  const ofBars = useMemo(
+    () => (screen === null || drill === null ? [] : systemsOfBars(screen.systems, drill.marks)),
+    [screen, drill],
+  );
+  useEffect(() => {
+    if (playing === 'still' || drill === null) return undefined;
+    let seen = -1;
+    let frame = 0;
+    const look = (): void => {
+      frame = requestAnimationFrame(look);
+      const page = pageFor(pages, systemAt(drill.marks, ofBars, session.heard() ?? 0));
+      // A page that was turned by hand stays until the music itself comes to another.
+      if (page === seen) return;
+      seen = page;
+      setAt(page);
+    };
+    look();
+    return () => cancelAnimationFrame(frame);
+  }, [playing, drill, pages, ofBars]);
+  const last = Math.max(0, pages.length - 1);
+  return { at: Math.min(at, last), turn: (by: number) => setAt(Math.max(0, Math.min(last, at + by))) };
+};
+
+const Foot = ({
+  session,
+  shown: { playing, drill, changed, coming },
+  pages,
+  at,
+  turn,
+  awake,
+}: Props & {
+  readonly pages: number;
+  readonly at: number;
+  readonly turn: (by: number) => void;
+  readonly awake: boolean;
+}) => (
+  <nav class="foot" aria-label={standWords.foot}>
+    <button type="button" onClick={() => session.again()}>
+      {standWords.again}
+    </button>
+    <button type="button" onClick={() => session.tempoBy(-1)}>
+      {standWords.slower}
+    </button>
+    <span class="tempo">
+      {(coming ?? drill?.summary)?.tempi
+        .map(({ perMinute }) => String(Math.round(perMinute * 10) / 10))
+        .join(' · ')}
+    </span>
+    <button type="button" onClick={() => session.tempoBy(1)}>
+      {standWords.faster}
+    </button>
+    <span class="state" role="status">
+      {playing === 'waiting'
+        ? words.hands
+        : playing === 'playing' && changed !== null
+          ? words.later[changed]
+          : awake
+            ? ''
+            : standWords.sleeps}
+    </span>
+    {pages > 1 && (
+      <>
+        <button type="button" disabled={at === 0} onClick={() => turn(-1)}>
+          {standWords.back}
+        </button>
+        <button type="button" disabled={at === pages - 1} onClick={() => turn(1)}>
+          {standWords.on}
+        </button>
+      </>
+    )}
+    <button type="button" onClick={() => session.putOnStand(false)}>
+      {standWords.leave}
+    </button>
+  </nav>
+);
+
+export const Stand = ({ session, shown }: Props) => {
+  const { place, room } = useRoom(session);
+  const awake = useWholeScreen(session);
+  const whole = useRef<HTMLDivElement>(null);
+  // The keys are the stand's from now on.
+  useEffect(() => whole.current?.focus(), []);
+  const { screen, drill, playing, wait } = shown;
+  const systems = screen?.systems ?? [];
+  const pages = useMemo(
+    () =>
+      standPages(
+        systems.map(({ width, height }) => (room.width * height) / width + between),
+        room.height,
+      ),
+    [screen, room],
+  );
+  const { at, turn } = useTurning({ session, shown }, pages);
+  const page = pages[at];
+  useEffect(() => {
+    const keys = (event: KeyboardEvent): void => {
+      const by = { PageDown: 1, ArrowRight: 1, PageUp: -1, ArrowLeft: -1 }[event.key];
+      const pace = { ArrowUp: 1, ArrowDown: -1 } as const;
+      if (by !== undefined) {
+        event.preventDefault();
+        pedal(by);
+      } else if (event.key === 'ArrowUp' || event.key === 'ArrowDown') {
+        event.preventDefault();
+        session.tempoBy(pace[event.key]);
+      } else if (event.key === 'Escape' && playing === 'still') session.putOnStand(false);
+    };
+    // A pedal has two switches: on, which begins where nothing plays, and back, which begins again.
+    const pedal = (by: number): void => {
+      if (by > 0) {
+        if (playing === 'still' && at === 0) session.play(0);
+        else turn(1);
+      } else if (playing === 'still' && at > 0) turn(-1);
+      else session.again();
+    };
+    addEventListener('keydown', keys);
+    return () => removeEventListener('keydown', keys);
+  }, [playing, at, pages]);
+  return (
+    <div ref={whole} class="on-stand" role="region" aria-label={standWords.stand} tabIndex={-1}>
+      <div class="music" onClick={() => (playing === 'still' ? session.play(wait) : session.stop())}>
+        <div ref={place} class="room">
+          {screen !== null && <Signs signs={screen.signs} />}
+          {systems.slice(page?.from ?? 0, page?.to ?? 0).map((system, i) => (
+            <System key={`${at} ${i}`} system={system} label={systemWords(system, drill)} />
+          ))}
+          {systems.length === 0 && <p class="word">{shown.error?.message ?? words.engraving}</p>}
+        </div>
+      </div>
+      <Foot session={session} shown={shown} pages={pages.length} at={at} turn={turn} awake={awake} />
+    </div>
+  );
+};
