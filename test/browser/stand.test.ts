@@ -80,7 +80,7 @@ describe.skipIf(!hasBrowser)('on the stand', () => {
     await page.keyboard.press('Enter');
     await page.waitForSelector('.sheet[aria-busy=false]');
     await page.getByText('Put it on the stand').click();
-    const label = `document.querySelector('.on-stand .system')?.getAttribute('aria-label') ?? ''`;
+    const label = `(document.querySelector('.on-stand .system')?.getAttribute('aria-label') ?? '')`;
     await until(page, `${label}.includes('10')`, 30_000);
     await pause(1500);
     await page.keyboard.press('PageDown');
