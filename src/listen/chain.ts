@@ -1,10 +1,14 @@
 /** One beginning for each note: the best chain of candidates, by what is heard at each and how evenly they follow. */
+import type { Curves } from './curves.ts';
 import type { Candidate } from './rise.ts';
 
 export interface Choice {
   /** Seconds in the recording where the note is expected by the coarse alignment. */
   readonly coarse: number;
+  /** Where the notes around it would put it, if that lies apart: seconds; else as `coarse`. */
+  readonly line: number;
   readonly candidates: readonly Candidate[];
+  readonly curves: Curves;
   /** Mean spread in seconds of the windows in which they were seen, and whether no partial stood clear. */
   readonly spread: number;
   readonly covered: boolean;
@@ -39,20 +43,23 @@ interface Cell {
   readonly at: number;
 }
 
+/** How far a time lies from where a note is expected: by its own coarse time or by its neighbours', whichever is nearer. Seconds. */
+export const shiftOf = ({ coarse, line }: Pick<Choice, 'coarse' | 'line'>, at: number): number =>
+  Math.abs(at - line) < Math.abs(at - coarse) ? at - line : at - coarse;
+
 /** The index of the link chosen for each note, or null. */
 export const bestChain = (
-  notes: readonly { readonly coarse: number; readonly links: readonly Link[] }[],
+  notes: readonly (Pick<Choice, 'coarse' | 'line'> & { readonly links: readonly Link[] })[],
 ): readonly (number | null)[] => {
   /** The last entry of each row stands for "none". */
   const rows: Cell[][] = [];
-  notes.forEach(({ coarse, links }, i) => {
+  notes.forEach(({ coarse, line, links }, i) => {
     const previous = rows[i - 1];
     const options = [
-      ...links.map(({ at, odds }) => ({
-        at,
-        shift: at - coarse,
-        own: odds - 0.5 * ((at - coarse) / priorSpread) ** 2,
-      })),
+      ...links.map(({ at, odds }) => {
+        const shift = shiftOf({ coarse, line }, at);
+        return { at, shift, own: odds - 0.5 * (shift / priorSpread) ** 2 };
+      }),
       { at: coarse, shift: 0, own: none },
     ];
     rows.push(

@@ -2,6 +2,7 @@
 import type { Choice } from './chain.ts';
 import type { Event } from './events.ts';
 import type { Coarse } from './likeness.ts';
+import { windowsOf, type Curves } from './curves.ts';
 import { listeningRate } from './model.ts';
 import type { Candidate, Shape } from './rise.ts';
 import { coarseHop } from './spectra.ts';
@@ -77,8 +78,8 @@ export const clickNearness = (clicks: Float64Array, at: number): number => {
   return Math.exp(-away / 0.03);
 };
 
-/** The numbers, always as many, each of the order of 1. */
-export const featuresOf = (
+/** What is known of a candidate but for the curves: always as many numbers, each of the order of 1. */
+export const knownOf = (
   candidate: Candidate,
   { event, before, after, choice, coarse, usualTop }: Around,
 ): readonly number[] => {
@@ -112,7 +113,22 @@ export const featuresOf = (
     pitchLikeness(coarse, event.midis, at - 0.05),
     before === null ? 0 : pitchLikeness(coarse, before.midis, at + 0.05),
     before === null ? 0 : pitchLikeness(coarse, before.midis, at - 0.05),
+    candidate.beat === null ? 0 : near(candidate.beat.at, reference),
+    candidate.beat === null ? 0 : 1,
+    candidate.first === null ? 0 : near(candidate.first.at, reference),
+    candidate.first === null ? 0 : 1,
+    bounded(candidate.growth / 10, 2),
+    2 * candidate.novel,
   ];
+};
+
+/** All that the model is told: what is known, and then the curves around the candidate. */
+export const featuresOf = (known: readonly number[], { frame }: Candidate, curves: Curves): Float32Array => {
+  const windows = windowsOf(curves, frame);
+  const all = new Float32Array(known.length + windows.length);
+  all.set(known);
+  all.set(windows, known.length);
+  return all;
 };
 
 /** What bears on every note of a take, and how near a click is: for the model of deviations (deviation.ts). */

@@ -32,9 +32,18 @@ const weightsFor = (spread: number): Float64Array => {
 export interface Partial {
   /** Energy (mean square of the partial) at the frames from the first on, for a spread in seconds (0.001 or more). */
   readonly energy: (spread: number) => Float64Array;
+  /** The partial itself, shifted to zero frequency: in turn real and imaginary part of each frame. */
+  readonly wave: (spread: number) => Float64Array;
   /** Mean deviation from the frequency asked for, in Hz, weighted by energy, from one frame to another; null in silence. */
   readonly deviation: (from: number, to: number) => number | null;
 }
+
+/** Mean square of a partial at each frame of its wave. */
+export const energyOf = (wave: Float64Array): Float64Array =>
+  Float64Array.from({ length: wave.length / 2 }, (_, f) => {
+    const [a, b] = [wave[2 * f] ?? 0, wave[2 * f + 1] ?? 0];
+    return 2 * (a * a + b * b);
+  });
 
 /** Seconds on each side that the widest window needs. */
 const margin = 0.08;
@@ -72,10 +81,10 @@ export const followPartial = (signal: Float32Array, from: number, count: number,
     thinRe[n] = a;
     thinIm[n] = b;
   }
-  const energy = (spread: number): Float64Array => {
+  const wave = (spread: number): Float64Array => {
     const weights = weightsFor(spread);
     const wide = (weights.length - 1) / 2;
-    const out = new Float64Array(count);
+    const out = new Float64Array(2 * count);
     for (let f = 0; f < count; f += 1) {
       let a = 0;
       let b = 0;
@@ -85,10 +94,12 @@ export const followPartial = (signal: Float32Array, from: number, count: number,
         a += (thinRe[at + k] ?? 0) * w;
         b += (thinIm[at + k] ?? 0) * w;
       }
-      out[f] = 2 * (a * a + b * b);
+      out[2 * f] = a;
+      out[2 * f + 1] = b;
     }
     return out;
   };
+  const energy = (spread: number): Float64Array => energyOf(wave(spread));
   const deviation = (first: number, last: number): number | null => {
     let [a, b] = [0, 0];
     for (let n = reach + 4 * first; n < reach + 4 * last; n += 1) {
@@ -100,5 +111,5 @@ export const followPartial = (signal: Float32Array, from: number, count: number,
     if (Math.hypot(a, b) < 1e-15) return null;
     return (Math.atan2(b, a) * listeningRate) / thin / (2 * Math.PI);
   };
-  return { energy, deviation };
+  return { energy, wave, deviation };
 };

@@ -1,8 +1,10 @@
 /** From a recording to one candidate for each event of the player: clock, click removed, alignment, fine search. */
 import { bestChain, type Choice } from './chain.ts';
+import { choiceOf, noChoice } from './choice.ts';
 import { clickLikeness } from './clickPeaks.ts';
 import { clickScores, followClicks, type OffsetScores } from './clock.ts';
 import { eventsOf, type Event } from './events.ts';
+import { deviationsFor, judgeAll, type Deviations, type Judged } from './judge.ts';
 import { coarseView, type Coarse } from './likeness.ts';
 import {
   listeningRate,
@@ -12,15 +14,9 @@ import {
   type ExpectedClick,
   type ExpectedNote,
 } from './model.ts';
-import { deviationsOf } from './deviation.ts';
-import { featuresOf, referenceOf, surroundingsOf, type Surroundings } from './features.ts';
-import { forward } from './network.ts';
-import { noteModel } from './noteModel.ts';
 import { noteScores } from './noteScores.ts';
-import { viewNote } from './noteView.ts';
 import { findPath, type Expectation } from './path.ts';
 import { adapted, placeEvents, type Placed } from './place.ts';
-import { candidatesOf, type Candidate } from './rise.ts';
 import { coarseHop } from './spectra.ts';
 import { withoutClicks } from './subtract.ts';
 
@@ -34,34 +30,13 @@ export interface Task {
   readonly onClock: boolean;
 }
 
-/** What the model of note beginnings says of a candidate; seconds in the recording. */
-export interface Judged {
-  readonly candidate: Candidate;
-  /** What the model was told, and the time that its answers count from. */
-  readonly features: readonly number[];
-  /** What bears on how far off it may be (features.ts). */
-  readonly surroundings: readonly number[];
-  readonly reference: number;
-  /** Log odds that it is the note's beginning. */
-  readonly odds: number;
-  readonly physical: number;
-  readonly perceived: number;
-  /** Scale of Student's t with 4 degrees of freedom, in seconds. */
-  readonly physicalScale: number;
-  readonly perceivedScale: number;
-}
-
-/** One standard deviation each, in seconds. */
-export interface Deviations {
-  readonly physical: number;
-  readonly perceived: number;
-}
-
 export interface Located {
   readonly event: Event;
   /** Seconds in the recording. */
   readonly coarse: number;
   readonly visited: boolean;
+  /** Lies where the notes around it do not put it: nothing should rest on it. */
+  readonly stray: boolean;
   readonly choice: Choice;
   readonly judged: readonly Judged[];
   readonly chosen: Judged | null;
@@ -69,6 +44,8 @@ export interface Located {
   readonly deviations: Deviations | null;
   /** Mean likeness of what sounds there to the pitch, 0 to 1; null for unpitched percussion. */
   readonly likeness: number | null;
+  /** The same of the better half of the whole note. */
+  readonly sounding: number | null;
 }
 
 export interface Take {
@@ -162,12 +139,8 @@ const clockByNotes = (events: readonly Event[], placed: Placed): Clock => {
   };
 };
 
-/** How far from the coarse time a beginning is sought, in seconds, and how far it is looked at. */
-const widest = 0.12;
-const beyond = 0.1;
-
-/** Likeness of what sounds from an event's beginning on. */
-const likenessAt = (coarse: Coarse, event: Event, from: number, to: number): number | null => {
+/** Likeness to an event's pitches of what sounds from one time to another, frame by frame; null for unpitched percussion. */
+const likenessAt = (coarse: Coarse, event: Event, from: number, to: number): readonly number[] | null => {
   const own = event.midis.map((midi) => coarse.pitches.indexOf(midi));
   if (own.length === 0) return null;
   const first = Math.ceil(((from + 0.02) * listeningRate) / coarseHop);
@@ -178,124 +151,12 @@ const likenessAt = (coarse: Coarse, event: Event, from: number, to: number): num
     for (const p of own) sum += (coarse.likeness[t * coarse.pitches.length + p] ?? 0) ** 2;
     all.push(Math.min(1, Math.sqrt(sum)));
   }
-  return mean(all);
+  return all;
 };
 
-const noChoice: Choice = {
-  coarse: 0,
-  candidates: [],
-  spread: 0,
-  covered: false,
-  repeated: false,
-  slurred: false,
-};
-
-const choiceOf = (
-  signal: Float32Array,
-  events: readonly Event[],
-  { times }: Placed,
-  i: number,
-  cents: number,
-): Choice => {
-  const event = events[i];
-  const at = times[i] ?? 0;
-  if (event === undefined) return noChoice;
-  const gapBefore = i === 0 ? Infinity : at - (times[i - 1] ?? 0);
-  const gapAfter = i + 1 === events.length ? Infinity : (times[i + 1] ?? 0) - at;
-  const early = Math.min(widest, Math.max(0.045, 0.5 * gapBefore));
-  const late = Math.min(widest, Math.max(0.045, 0.5 * gapAfter));
-  const others = events[i - 1]?.midis ?? [];
-  const view = viewNote(
-    signal,
-    { from: at - early - beyond, to: at + late + beyond },
-    event.midis,
-    others,
-    cents,
-  );
-  const margin = Math.round((beyond * listeningRate) / 44);
-  return {
-    coarse: at,
-    candidates: candidatesOf(view, margin, view.frames - margin),
-    spread: view.spread,
-    covered: view.covered,
-    repeated: event.repeated,
-    slurred: event.slurred,
-  };
-};
-
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? 0;
-};
-
-/** Everything known of each candidate, and what the model makes of it. */
-const judgeAll = (
-  events: readonly Event[],
-  choices: readonly Choice[],
-  coarse: Coarse,
-  { softer, clicks }: { readonly softer: number; readonly clicks: Float64Array },
-): readonly (readonly Judged[])[] => {
-  const firsts = choices.flatMap(({ candidates: [first] }) => (first === undefined ? [] : [first]));
-  const levels = Float32Array.from(coarse.level).sort();
-  const usualTop = median(firsts.map(({ top }) => top));
-  const usualOther = median(firsts.map(({ other }) => other));
-  const floor = levels[Math.floor(0.05 * levels.length)] ?? 0;
-  const surroundings: Surroundings = { usualOther, floor, softer, clicks };
-  return events.map((event, i) => {
-    const choice = choices[i] ?? noChoice;
-    const around = {
-      event,
-      before: events[i - 1] ?? null,
-      after: events[i + 1] ?? null,
-      choice,
-      coarse,
-      usualTop,
-    };
-    return choice.candidates.map((candidate) =>
-      judge(candidate, featuresOf(candidate, around), surroundingsOf(candidate, surroundings)),
-    );
-  });
-};
-
-/** Outputs of the model: times are in units of 10 ms against the reference. */
-const judge = (
-  candidate: Candidate,
-  features: readonly number[],
-  surroundings: readonly number[],
-): Judged => {
-  const [odds = 0, physical = 0, perceived = 0, physicalScale = 0, perceivedScale = 0] = forward(
-    noteModel,
-    features,
-  );
-  const reference = referenceOf(candidate);
-  const scale = (log: number): number => 0.01 * Math.exp(Math.max(-4, Math.min(3, log)));
-  return {
-    candidate,
-    features,
-    surroundings,
-    reference,
-    odds,
-    physical: reference + physical / 100,
-    perceived: reference + perceived / 100,
-    physicalScale: scale(physicalScale),
-    perceivedScale: scale(perceivedScale),
-  };
-};
-
-const deviationsFor = (choice: Choice, judged: readonly Judged[], chosen: number): Deviations | null => {
-  const own = judged[chosen];
-  if (own === undefined) return null;
-  return deviationsOf({
-    coarse: choice.coarse,
-    rivals: judged.map(({ candidate, perceived, odds }) => ({ at: candidate.at, perceived, odds })),
-    chosen,
-    repeated: choice.repeated,
-    slurred: choice.slurred,
-    take: own.surroundings,
-    physicalLog: Math.log(own.physicalScale / 0.01),
-    perceivedLog: Math.log(own.perceivedScale / 0.01),
-  });
-};
+/** Of the better half of a note: the pitch of some begins to be clear only after a tenth of a second or two. */
+const bestHalf = (values: readonly number[]): number =>
+  mean([...values].sort((a, b) => b - a).slice(0, Math.max(1, Math.ceil(values.length / 2))));
 
 /** Hears out one player's recording at the listening rate. */
 export const locate = (sound: Float32Array, task: Task): Take => {
@@ -311,7 +172,7 @@ export const locate = (sound: Float32Array, task: Task): Take => {
   const guess = (written: number): number => (byClicks === null ? written : toRecording(byClicks, written));
   const onClock: Expectation | null =
     byClicks !== null && task.onClock
-      ? { times: Float64Array.from(events, ({ time }) => guess(time)), spread: 0.1, most: 4 }
+      ? { courses: [Float64Array.from(events, ({ time }) => guess(time))], spread: 0.1, most: 4 }
       : null;
   let placed = placeEvents(events, findPath(coarse, events, onClock), guess);
   placed = placeEvents(events, findPath(coarse, events, adapted(events, placed)), guess);
@@ -324,8 +185,9 @@ export const locate = (sound: Float32Array, task: Task): Take => {
     clicks: Float64Array.from(clicks),
   });
   const chain = bestChain(
-    choices.map(({ coarse: expected }, i) => ({
+    choices.map(({ coarse: expected, line }, i) => ({
       coarse: expected,
+      line,
       links: (judged[i] ?? []).map(({ candidate: { at }, odds }) => ({ at, odds })),
     })),
   );
@@ -335,16 +197,21 @@ export const locate = (sound: Float32Array, task: Task): Take => {
     const chosen = index === null ? null : (judged[i]?.[index] ?? null);
     const from = chosen?.perceived ?? choice.coarse;
     const next = placed.times[i + 1] ?? Infinity;
-    const to = Math.min(from + Math.max(0.08, 0.6 * event.duration), Math.max(from + 0.06, next));
+    const until = Math.max(from + 0.06, next);
+    const to = Math.min(from + Math.max(0.08, 0.6 * event.duration), until);
+    const beginning = likenessAt(coarse, event, from, to);
+    const whole = likenessAt(coarse, event, from, Math.min(from + Math.max(0.08, event.duration), until));
     return {
       event,
       coarse: choice.coarse,
       visited: placed.visited[i] === 1,
+      stray: placed.stray[i] === 1,
       choice,
       judged: judged[i] ?? [],
       chosen,
       deviations: index === null ? null : deviationsFor(choice, judged[i] ?? [], index),
-      likeness: likenessAt(coarse, event, from, to),
+      likeness: beginning === null ? null : mean(beginning),
+      sounding: whole === null ? null : bestHalf(whole),
     };
   });
   return { clock, signal, softer: removed.softer, coarse, located, placed };

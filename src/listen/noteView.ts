@@ -1,5 +1,5 @@
 /** One note through a magnifying glass: its own partials and the whole sound, around where it is expected. */
-import { followPartial } from './gaussian.ts';
+import { energyOf, followPartial } from './gaussian.ts';
 import { hop, listeningRate } from './model.ts';
 import { hertzOf } from './tuning.ts';
 
@@ -11,6 +11,12 @@ export interface NoteView {
   readonly partials: readonly Float64Array[];
   /** Energy in dB of those partials together, with the shortest windows that can be had. */
   readonly own: Float64Array;
+  /** The same of the partials from the third on; of all, where there are none. */
+  readonly high: Float64Array;
+  /** 0 to 1: how little the partials go on as they went before (below). */
+  readonly novelty: Float64Array;
+  /** Highest level of the whole sound over 10 ms from the expected time to the next note, in dB. */
+  readonly peak: number;
   /** Mean spread in seconds of the windows. */
   readonly spread: number;
   /** No partial stands clear of what else sounds. */
@@ -20,11 +26,25 @@ export interface NoteView {
   readonly smooth: Float64Array;
 }
 
+/** Seconds in the recording. */
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  readonly at: number;
+  readonly next: number;
+}
+
 export const frameStep = hop / listeningRate;
 
 const spreads = [0.003, 0.006, 0.012, 0.024] as const;
 const mostPartials = 8;
 const highest = 8500;
+/** The third partial and those above tell the beginning of a bow or tongue before the fundamental does. */
+const fromHigh = 3;
+/** Frames (2 ms each) by which a partial is foretold. */
+const ahead = 4;
+/** Seconds after the expected time in which the note's highest level is sought, if the next comes no sooner. */
+const longest = 1.2;
 /** A Gaussian window of spread s passes what lies 0.48/s beside it 40 dB softer. */
 const clear = 0.48;
 /** What lies this far below the strongest is no longer looked at, in dB. */
@@ -70,12 +90,34 @@ const meanSquares = (samples: Float64Array, first: number, count: number, half: 
 };
 
 /**
+ * How far the partials are, a few frames on, from where they would be if they went on in the same phase and size: complex-domain
+ * novelty (Duxbury et al. 2003, DAFx; Bello et al. 2004). A note of the same pitch begins in a phase of its own, and so does a bow that turns.
+ */
+const noveltyOf = (waves: readonly Float64Array[], count: number): Float64Array =>
+  Float64Array.from({ length: count }, (_, f) => {
+    const [at, before, now] = [f - 2 * ahead, f - ahead / 2, f + ahead];
+    if (at < 0 || now >= count) return 0;
+    let [away, size] = [0, 1e-9];
+    for (const wave of waves) {
+      const [a, b] = [wave[2 * at] ?? 0, wave[2 * at + 1] ?? 0];
+      const [c, d] = [wave[2 * before] ?? 0, wave[2 * before + 1] ?? 0];
+      const [x, y] = [wave[2 * now] ?? 0, wave[2 * now + 1] ?? 0];
+      // The turn from the first to the second point, as far again: both are 1.5 × `ahead` frames.
+      const turn = Math.hypot(c * a + d * b, d * a - c * b);
+      const [u, v] = turn < 1e-18 ? [1, 0] : [(c * a + d * b) / turn, (d * a - c * b) / turn];
+      away += Math.hypot(x - (c * u - d * v), y - (c * v + d * u));
+      size += Math.hypot(c, d) + Math.hypot(x, y);
+    }
+    return away / size;
+  });
+
+/**
  * Looks at a note of these keys from `from` to `to` seconds of the recording. `others`: keys that sound around it in the
- * same recording (the note before it). `cents`: the take's tuning.
+ * same recording (the note before it). `cents`: the take's tuning. `at`, `next`: seconds at which it and the next note are expected.
  */
 export const viewNote = (
   signal: Float32Array,
-  { from, to }: { readonly from: number; readonly to: number },
+  { from, to, at, next }: Stretch,
   midis: readonly number[],
   others: readonly number[],
   cents: number,
@@ -84,14 +126,15 @@ export const viewNote = (
   const count = Math.max(2, Math.round(((to - from) * listeningRate) / hop));
   const pitch = (midi: number): number => hertzOf(midi + cents / 100);
   const otherHertz = others.filter((midi) => !midis.includes(midi)).map(pitch);
-  const found: { energy: Float64Array; spread: number }[] = [];
+  const found: { wave: Float64Array; energy: Float64Array; spread: number; h: number }[] = [];
   const look = (besides: readonly number[]): void => {
     for (const midi of midis) {
       const hertz = pitch(midi);
       for (let h = 1; h <= mostPartials && h * hertz < highest; h += 1) {
         const spread = spreadFor(hertz, h, besides);
-        if (spread !== null)
-          found.push({ energy: followPartial(signal, first, count, h * hertz).energy(spread), spread });
+        if (spread === null) continue;
+        const wave = followPartial(signal, first, count, h * hertz).wave(spread);
+        found.push({ wave, energy: energyOf(wave), spread, h });
       }
     }
   };
@@ -101,21 +144,36 @@ export const viewNote = (
   if (covered) look([]);
   const pad = Math.ceil(0.006 * listeningRate);
   const low = midis.length === 0 ? 80 : 0.5 * Math.min(...midis.map(pitch));
-  const high = highPassed(signal, first - pad, (count - 1) * hop + 1 + 2 * pad, Math.min(low, 400));
-  const fine = meanSquares(high, pad, count, Math.round(0.001 * listeningRate));
-  const smooth = meanSquares(high, pad, count, Math.round(0.005 * listeningRate));
+  const sounding = Math.max(at + 0.06, Math.min(at + longest, next - 0.03));
+  const whole = Math.max(count, Math.round((sounding * listeningRate - first) / hop));
+  const passed = highPassed(signal, first - pad, (whole - 1) * hop + 1 + 2 * pad, Math.min(low, 400));
+  const fine = meanSquares(passed, pad, count, Math.round(0.001 * listeningRate));
+  const all = meanSquares(passed, pad, whole, Math.round(0.005 * listeningRate));
+  const smooth = all.slice(0, count);
+  const ownFrom = Math.round((at * listeningRate - first) / hop);
+  const ownTo = Math.round((sounding * listeningRate - first) / hop);
   const below = 10 ** (-depth / 10);
   const strongest = Math.max(1e-12, ...found.map(({ energy }) => largest(energy)));
-  const sum = new Float64Array(count);
-  for (const { energy } of found)
-    for (let f = 0; f < count; f += 1) sum[f] = (sum[f] ?? 0) + (energy[f] ?? 0);
+  const summed = (some: typeof found): Float64Array => {
+    const sum = new Float64Array(count);
+    for (const { energy } of some)
+      for (let f = 0; f < count; f += 1) sum[f] = (sum[f] ?? 0) + (energy[f] ?? 0);
+    return decibels(sum, Math.max(1e-12, largest(sum)) * below);
+  };
+  const upper = found.filter(({ h }) => h >= fromHigh);
   return {
     start: first / listeningRate,
     frames: count,
     partials: found.map(({ energy }) =>
       decibels(energy, Math.max(largest(energy), 0.01 * strongest) * 10 ** -4),
     ),
-    own: decibels(sum, Math.max(1e-12, largest(sum)) * below),
+    own: summed(found),
+    high: summed(upper.length === 0 ? found : upper),
+    novelty: noveltyOf(
+      found.map(({ wave }) => wave),
+      count,
+    ),
+    peak: 10 * Math.log10(largest(all.subarray(Math.max(0, ownFrom), ownTo)) + 1e-12),
     covered,
     spread: found.reduce((total, { spread }) => total + spread, 0) / Math.max(1, found.length),
     fine: decibels(fine, Math.max(1e-12, largest(fine)) * below),

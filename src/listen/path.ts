@@ -1,16 +1,17 @@
 /**
  * The likeliest way of a player through the score: a hidden Markov model over the events of the part, by Viterbi's
  * algorithm. Each event has two states, sounding and "after it" (silence, or something that is not in the score). Notes may
- * be left out; from anywhere the player may start again at the beginning of a bar, earlier or later.
+ * be left out; from anywhere the player may start again somewhere else, likeliest at the beginning of a bar.
  */
 import type { Event } from './events.ts';
 import type { Coarse } from './likeness.ts';
 import { frameSeconds } from './spectra.ts';
 import { waysBack } from './waysBack.ts';
 
-/** When each event is likely to begin in the recording: seconds, one for each event; and how surely. */
+/** When each event is likely to begin in the recording, and how surely. */
 export interface Expectation {
-  readonly times: Float64Array;
+  /** One course for each attempt at the music: seconds, one for each event, NaN where the attempt tells nothing. The nearest counts. */
+  readonly courses: readonly Float64Array[];
   /** Seconds of deviation that cost one unit. */
   readonly spread: number;
   /** Deviations cost no more than this. */
@@ -25,7 +26,15 @@ export interface Visit {
 }
 
 /** Costs in natural logarithms of odds; set on tuning material (docs/hearing-reading.md). */
-const cost = { leave: 1, gap: 0.7, afterGap: 0.3, skip: [4, 7], jump: 14, jumpOnClock: 20 } as const;
+const cost = {
+  leave: 1,
+  gap: 0.7,
+  afterGap: 0.3,
+  skip: [4, 7],
+  jump: 14,
+  jumpOnClock: 20,
+  elsewhere: 4,
+} as const;
 
 /** States on each side of the likeliest one that are followed in a very long take. */
 const reach = 700;
@@ -122,8 +131,12 @@ export const findPath = (
       const now = like(t, i);
       if (!event.repeated) entry += 2 * Math.max(0, like(t + 1, i) - like(t - 2, i));
       if (expected !== null) {
-        const off = Math.abs(t * frameSeconds - (expected.times[i] ?? 0)) / expected.spread;
-        entry -= Math.min(off, expected.most);
+        let off = expected.most;
+        for (const course of expected.courses) {
+          const away = Math.abs(t * frameSeconds - (course[i] ?? NaN)) / expected.spread;
+          if (away < off) off = away;
+        }
+        entry -= off;
       }
       let way: number = ways.stay;
       let score = note[i] ?? -Infinity;
@@ -144,7 +157,7 @@ export const findPath = (
       }
       if (i === 0) consider(oldBefore, ways.begin);
       else if (event.entry) consider(oldBefore - jump / 2, ways.begin);
-      if (event.entry && source >= 0) consider(most - jump, ways.jump);
+      if (source >= 0) consider(most - jump - (event.entry ? 0 : cost.elsewhere), ways.jump);
       score += 4 * (now - 0.4) * (1 - quiet) - 1.2 * quiet;
       nextNote[i] = score;
       const [held, fresh] = [after[i] ?? -Infinity, (note[i] ?? -Infinity) - cost.gap];

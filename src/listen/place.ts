@@ -7,7 +7,13 @@ export interface Placed {
   /** Seconds in the recording at which each event begins, roughly; estimated from its neighbours where it was passed over. */
   readonly times: Float64Array;
   readonly visited: Uint8Array;
-  /** Visits that were followed by another visit of the same event: attempts that were broken off. */
+  /** Seconds at which the events around it would put each event that was found; NaN where they tell nothing. */
+  readonly lines: Float64Array;
+  /** 1 where an event was found far from where those around it put it. */
+  readonly stray: Uint8Array;
+  /** Attempts at the music: what was played without going back. */
+  readonly runs: readonly (readonly Heard[])[];
+  /** Visits of events that were found again, later and as well: attempts that were broken off. */
   readonly abandoned: readonly Visit[];
 }
 
@@ -21,6 +27,12 @@ const neighbours = 6;
 /** A course of tempo below a third of what is written or above three times it is a slip of the alignment. */
 const slowest = 1 / 3;
 
+/** An event that was found, and when, in seconds of the recording. */
+export interface Heard {
+  readonly event: number;
+  readonly at: number;
+}
+
 interface Local {
   readonly time: number;
   readonly slope: number;
@@ -28,19 +40,19 @@ interface Local {
 
 /**
  * Where event `i` is likely to begin, from the events around it: a robust line (repeated reweighting, Tukey's biweight)
- * of time heard over time written, the event itself left out where `without` says so.
+ * of time heard over time written. `use` says which events count.
  */
 const localTime = (
   i: number,
   events: readonly Event[],
-  heard: readonly { readonly event: number; readonly at: number }[],
+  heard: readonly Heard[],
   middle: number,
-  without: boolean,
+  use: (event: number) => boolean = () => true,
 ): Local | null => {
   const here = events[i]?.time ?? 0;
   const near = heard
     .slice(Math.max(0, middle - neighbours), middle + neighbours + 1)
-    .filter(({ event }) => !(without && event === i))
+    .filter(({ event }) => use(event))
     .map(({ event, at }) => ({ x: (events[event]?.time ?? 0) - here, y: at }));
   if (near.length < 2) {
     const [only] = near;
@@ -67,48 +79,91 @@ const localTime = (
   return { time, slope };
 };
 
-/** The last visit of each event, in order; earlier ones are abandoned. */
-const lastVisits = (visits: readonly Visit[]): { kept: readonly Visit[]; abandoned: readonly Visit[] } => {
-  const last = new Map<number, Visit>();
-  for (const visit of visits) last.set(visit.event, visit);
-  const kept: Visit[] = [];
-  const abandoned: Visit[] = [];
-  for (const visit of visits) (last.get(visit.event) === visit ? kept : abandoned).push(visit);
-  return { kept, abandoned };
+/** Seconds: an event further than this from where those before it, those after it, or both put it, is a stray. Our choice: a long fermata is less for one of them. */
+const astray = 0.3;
+
+/** Whether the event at a place of a run lies where its neighbours put it: those before, those after, or all of them. */
+const follows = (run: readonly Heard[], k: number, events: readonly Event[]): boolean => {
+  const own = run[k];
+  if (own === undefined) return false;
+  const sides = [(event: number) => event < own.event, (event: number) => event > own.event];
+  const tests = [...sides, (event: number) => event !== own.event];
+  const lines = tests.flatMap((use) => localTime(own.event, events, run, k, use) ?? []);
+  return lines.length === 0 || lines.some(({ time }) => Math.abs(time - own.at) <= astray);
 };
 
-/** Gives every event a time. `guess`: the time in the recording of a written time, where nothing was heard. */
+/** Visits without going back, in turn. */
+const runsOf = (visits: readonly Visit[]): readonly (readonly Visit[])[] => {
+  const runs: Visit[][] = [];
+  for (const visit of visits) {
+    const run = runs.at(-1);
+    const last = run?.at(-1);
+    if (run !== undefined && last !== undefined && visit.event > last.event) run.push(visit);
+    else runs.push([visit]);
+  }
+  return runs;
+};
+
+/**
+ * Gives every event a time: of an event that was found several times the last that lies where its neighbours put it. `guess`: the
+ * time in the recording of a written time, where nothing was heard.
+ */
 export const placeEvents = (
   events: readonly Event[],
   visits: readonly Visit[],
   guess: (written: number) => number,
 ): Placed => {
-  const { kept, abandoned } = lastVisits(visits);
-  const heard = kept.map(({ event, from }) => ({ event, at: from * frameSeconds }));
+  const attempts = runsOf(visits);
+  const runs = attempts.map((run) => run.map(({ event, from }) => ({ event, at: from * frameSeconds })));
+  const chosen = new Map<number, { readonly visit: Visit; readonly good: boolean }>();
+  attempts.forEach((run, r) => {
+    run.forEach((visit, k) => {
+      const good = follows(runs[r] ?? [], k, events);
+      if (good || chosen.get(visit.event)?.good !== true) chosen.set(visit.event, { visit, good });
+    });
+  });
+  const heard = [...chosen]
+    .sort(([a], [b]) => a - b)
+    .map(([event, { visit }]) => ({ event, at: visit.from * frameSeconds }));
   const times = new Float64Array(events.length);
-  const visited = new Uint8Array(events.length);
+  const [visited, stray] = [new Uint8Array(events.length), new Uint8Array(events.length)];
   for (const { event, at } of heard) {
     times[event] = at;
     visited[event] = 1;
+    stray[event] = chosen.get(event)?.good === true ? 0 : 1;
   }
+  const lines = new Float64Array(events.length).fill(NaN);
   let middle = 0;
   events.forEach((event, i) => {
     while (middle + 1 < heard.length && (heard[middle + 1]?.event ?? 0) <= i) middle += 1;
-    if (visited[i] === 1) return;
-    times[i] = localTime(i, events, heard, middle, true)?.time ?? guess(event.time);
+    const line = localTime(i, events, heard, middle, (other) => other !== i)?.time;
+    if (visited[i] === 1) lines[i] = line ?? NaN;
+    else times[i] = line ?? guess(event.time);
   });
-  return { times, visited, abandoned };
+  const abandoned = visits.filter((visit) => chosen.get(visit.event)?.visit !== visit);
+  return { times, visited, lines, stray, runs, abandoned };
 };
 
-/** What a second pass expects: each event where the events around it, and it itself, put it. */
-export const adapted = (events: readonly Event[], { times, visited }: Placed): Expectation => {
-  const heard = events.flatMap((_, event) =>
-    visited[event] === 1 ? [{ event, at: times[event] ?? 0 }] : [],
-  );
-  let middle = 0;
-  const smooth = Float64Array.from(events, (_, i) => {
-    while (middle + 1 < heard.length && (heard[middle + 1]?.event ?? 0) <= i) middle += 1;
-    return localTime(i, events, heard, middle, false)?.time ?? times[i] ?? 0;
+/** Events before and after an attempt for which it still foretells times: it may have begun earlier or gone on. */
+const around = 4;
+/** Attempts that are followed: those of the most notes. */
+const mostCourses = 12;
+
+/** What a second pass expects: in each attempt every event where the events around it, and it itself, put it. */
+export const adapted = (events: readonly Event[], { times, runs }: Placed): Expectation => {
+  const longest = [...runs].sort((a, b) => b.length - a.length).slice(0, mostCourses);
+  const courses = longest.map((run) => {
+    const course = new Float64Array(events.length).fill(NaN);
+    const [first, last] = [run[0]?.event ?? 0, run.at(-1)?.event ?? -1];
+    let middle = 0;
+    for (let i = Math.max(0, first - around); i <= Math.min(events.length - 1, last + around); i += 1) {
+      while (middle + 1 < run.length && (run[middle + 1]?.event ?? 0) <= i) middle += 1;
+      course[i] = localTime(i, events, run, middle)?.time ?? NaN;
+    }
+    return course;
   });
-  return { times: smooth, spread: 0.06, most: 4 };
+  const told = Float64Array.from(events, (_, i) =>
+    courses.some((course) => !Number.isNaN(course[i] ?? NaN)) ? NaN : (times[i] ?? NaN),
+  );
+  return { courses: [...courses, told], spread: 0.06, most: 4 };
 };

@@ -33,16 +33,16 @@ const sureOdds = 0;
 const leastOdds = -1.5;
 const missingOdds = -3;
 /** Likeness to the pitch, 0 to 1, below which something else sounds. */
-const rightPitch = 0.4;
+const rightPitch = 0.35;
 /** Seconds: a beginning known no better than this is no reading: 95 % within 60 ms on each side. One standard deviation. */
 const widest = 0.03;
 /** Seconds: the network's own scale up to which it is sure by itself. */
 const widestScale = 0.0207;
-const stateOf = ({ chosen, likeness, visited }: Located, deviation: number): NoteState => {
-  if (chosen === null) return visited && (likeness ?? 1) >= rightPitch ? 'unsure' : 'missing';
-  const wrong = likeness !== null && likeness < rightPitch;
+const stateOf = ({ chosen, sounding, visited, stray }: Located, deviation: number): NoteState => {
+  if (chosen === null) return visited && (sounding ?? 1) >= rightPitch ? 'unsure' : 'missing';
+  const wrong = sounding !== null && sounding < rightPitch;
   if (chosen.odds < missingOdds && (wrong || !visited)) return 'missing';
-  if (wrong) return 'unsure';
+  if (wrong || stray) return 'unsure';
   // Where the interval is still useful, a wide interval says more than no reading.
   const sure = chosen.odds >= sureOdds && chosen.perceivedScale <= widestScale;
   const useful = chosen.odds >= leastOdds && deviation <= widest;

@@ -1,180 +1,142 @@
 #!/usr/bin/env python3
-"""Fits the model of note beginnings (src/listen/noteModel.ts) to candidates that gather.mjs wrote.
+"""Fits the model of note beginnings (src/listen/noteModel.ts) and of how far off they may be (src/listen/spreadModel.ts) to what
+gather.mjs wrote.
 
-    /usr/bin/python3 training/onsets/fit.py tuning.jsonl wide.jsonl --out src/listen/noteModel.ts --spread src/listen/spreadModel.ts
-    /usr/bin/python3 training/onsets/fit.py wide.jsonl --as-built --spread src/listen/spreadModel.ts
+    python3 training/onsets/fit.py tuning.jsonl wide.jsonl --check check.jsonl --out src/listen
 
-The second leaves the model of the build as it is, and fits how far off it is to the errors that it makes on sounds that it has
-not seen: only takes of widen.mjs are read for it.
-Needs NumPy. Each candidate gives: the log odds that it is the note's beginning; where the physical start and the
-perceived beat lie against the reference (half of the rise); and how far off that may be. Loss: cross entropy, and for
-true candidates the negative log likelihood of Student's t with 4 degrees of freedom, which a few wild errors do not rule.
-Sounds (an instrument, another program of the font, additive tones) are left out in turn. From the errors on sounds that were left
-out the second model is fitted: the logarithm of one standard deviation as a linear function of what is known of the
-choice, such that 68 % and 95 % of the errors lie within a normal distribution's 0.9945 and 1.96 of them (quantile regression, Koenker
-and Bassett 1978). How well it holds is told on sounds that neither model was fitted to.
+Needs NumPy; `--gpu` takes CuPy for the arithmetic (the same numbers but for rounding). `--folds-only`: no final fit.
+Each candidate gives: the log odds that it is the note's beginning; where the physical start and the perceived beat lie against the
+reference (half of the rise); and how far off that may be. Loss: cross entropy, and for true candidates the negative log likelihood of
+Student's t with 4 degrees of freedom, which a few wild errors do not rule. Sounds (an instrument, another program of the font, a kind of
+made tones) are left out in turn, and figures are told of sounds left out. From those errors the second model is fitted: the logarithm of
+one standard deviation as a linear function of what is known of the choice, such that 68 % and 95 % of the errors lie within a normal
+distribution's 0.9945 and 1.96 of them (quantile regression, Koenker and Bassett 1978). `--check`: takes in fonts of other makers; told,
+never fitted to.
 """
-import json
-import sys
+import argparse
+import base64
+import re
 
 import numpy as np
 
-WIDTHS = (32, 24)
-REACH = 0.045  # seconds: a candidate further from the truth than this is no candidate for it
-NEAR = 0.020  # seconds: candidates as near as this are all right
+from choose import chains, figures, states, summary, told
+from data import Data, part
+from measured import PERCEIVED, PHYSICAL, rows as measured_rows
+
+WIDTHS = (64, 32)
 NU = 4.0
-PRIOR = 0.06  # seconds, as in chain.ts
-EPOCHS = 60
+EPOCHS = 20
+BATCH = 1024
 SEED = 1
-FOLDS = 6
+FOLDS = 5
+MEMBERS = 3
+DECAY = 1e-3
+NOISE = 0.2
+DROP = 0.2
 DRAW = 0.05
 
 
-def answer(candidate):
-    """What the build's model made of it, in its own units."""
-    odds, physical, perceived, *scales = candidate['now']
-    ref = candidate['ref']
-    return [odds, (physical - ref) * 100, (perceived - ref) * 100, *np.log(np.maximum(scales, 1e-6) / 0.01)]
-
-
-def load(paths):
-    x, y, mask, label, group, event, known, now = [], [], [], [], [], [], [], []
-    n = 0
-    for path in paths:
-        for line in open(path):
-            note = json.loads(line)
-            truth = note['truth']
-            found = note['candidates']
-            n += 1
-            if truth is not None and (truth.get('ornament') or truth.get('state') == 'wrong'):
-                continue
-            best = None
-            if truth is not None and found:
-                best = min(range(len(found)), key=lambda c: abs(found[c]['ref'] - truth['perceived']))
-                if abs(found[best]['ref'] - truth['perceived']) > REACH:
-                    best = None
-            for c, candidate in enumerate(found):
-                x.append(candidate['f'])
-                away = abs(candidate['ref'] - truth['perceived']) if truth is not None else 1.0
-                label.append(1.0 if c == best or away < NEAR else 0.0)
-                mask.append(1.0 if c == best else 0.3 if away < REACH else 0.0)
-                y.append([(truth['physical'] - candidate['ref']) * 100, (truth['perceived'] - candidate['ref']) * 100] if away < REACH else [0, 0])
-                group.append(note['sound'])
-                event.append(n)
-                known.append([candidate['at'] - note['coarse'], candidate['ref'], truth['physical'] if truth else np.nan,
-                              truth['perceived'] if truth else np.nan, *note['event'][:2], *candidate['s']])
-                now.append(answer(candidate))
-    return (np.array(x, np.float64), np.array(y), np.array(label), np.array(mask), np.array(group), np.array(event), np.array(known), np.array(now))
-
-
-def train(x, y, label, mask, seed, epochs=EPOCHS):
+def train(xp, x, y, label, weight, seed):
     rng = np.random.default_rng(seed)
+    noise = xp.random.RandomState(seed) if xp is not np else np.random.RandomState(seed)
     middle = np.median(x, 0)
     spread = np.maximum(x.std(0), 0.05)
-    z = np.clip((x - middle) / spread, -4, 4)
-    sizes = (x.shape[1], *WIDTHS, 5)
-    w = [rng.normal(0, np.sqrt(2 / a), (a, b)) for a, b in zip(sizes, sizes[1:])]
+    z = xp.asarray(np.clip((x - middle) / spread, -4, 4), dtype=xp.float32)
+    y, label, weight = (xp.asarray(a, dtype=xp.float32) for a in (y, label, weight))
+    sizes = (z.shape[1], *WIDTHS, 5)
+    w = [xp.asarray(rng.normal(0, np.sqrt(2 / a), (a, b)), dtype=xp.float32) for a, b in zip(sizes, sizes[1:])]
     w[-1] *= 0.1
-    b = [np.zeros(s) for s in sizes[1:]]
+    b = [xp.zeros(s, dtype=xp.float32) for s in sizes[1:]]
     p = w + b
-    m = [np.zeros_like(q) for q in p]
-    v = [np.zeros_like(q) for q in p]
-    step = 0
-    n = len(z)
-    for epoch in range(epochs):
-        rate = 3e-3 * 0.5 * (1 + np.cos(np.pi * epoch / epochs)) + 1e-5
-        order = rng.permutation(n)
-        for at in range(0, n, 256):
-            i = order[at:at + 256]
-            h = z[i] + rng.normal(0, 0.05, (len(i), z.shape[1]))
-            acts = [h]
+    m = [xp.zeros_like(q) for q in p]
+    v = [xp.zeros_like(q) for q in p]
+    step, n = 0, len(z)
+    steps = EPOCHS * ((n + BATCH - 1) // BATCH)
+    for epoch in range(EPOCHS):
+        order = xp.asarray(rng.permutation(n))
+        for at in range(0, n, BATCH):
+            i = order[at:at + BATCH]
+            rate = 3e-3 * 0.5 * (1 + np.cos(np.pi * step / steps)) + 1e-5
+            h = z[i] + NOISE * noise.standard_normal((len(i), z.shape[1])).astype(xp.float32)
+            acts, keeps = [h], []
             for l in range(len(w)):
                 h = h @ w[l] + b[l]
                 if l + 1 < len(w):
-                    h = np.maximum(0, h)
+                    h = xp.maximum(0, h)
+                    if DROP:
+                        keep = (noise.random_sample(h.shape) >= DROP).astype(xp.float32) / (1 - DROP)
+                        h = h * keep
+                        keeps.append(keep)
                 acts.append(h)
             out = acts[-1]
-            g = np.zeros_like(out)
-            g[:, 0] = 1 / (1 + np.exp(-out[:, 0])) - label[i]
+            g = xp.zeros_like(out)
+            g[:, 0] = 1 / (1 + xp.exp(-out[:, 0])) - label[i]
             for k in (0, 1):
-                s = np.clip(out[:, 3 + k], -4, 3)
-                r = (y[i, k] - out[:, 1 + k]) * np.exp(-s)
+                s = xp.clip(out[:, 3 + k], -4, 3)
+                r = (y[i, k] - out[:, 1 + k]) * xp.exp(-s)
                 d = (NU + 1) * r / (NU + r * r)
-                g[:, 1 + k] = -mask[i] * d * np.exp(-s)
-                g[:, 3 + k] = mask[i] * (1 - d * r)
-            g = np.clip(g, -5, 5) / len(i)
-            gw, gb = [None] * len(w), [None] * len(w)
+                g[:, 1 + k] = -weight[i] * d * xp.exp(-s)
+                g[:, 3 + k] = weight[i] * (1 - d * r)
+            g = xp.clip(g, -5, 5) / len(i)
+            step += 1
             for l in reversed(range(len(w))):
-                gw[l] = acts[l].T @ g + 1e-4 * w[l]
-                gb[l] = g.sum(0)
+                gw, gb = acts[l].T @ g + DECAY * w[l], g.sum(0)
                 if l:
                     g = (g @ w[l].T) * (acts[l] > 0)
-            step += 1
-            for q, grad in enumerate(gw + gb):
-                m[q] = 0.9 * m[q] + 0.1 * grad
-                v[q] = 0.999 * v[q] + 0.001 * grad * grad
-                p[q] -= rate * (m[q] / (1 - 0.9 ** step)) / (np.sqrt(v[q] / (1 - 0.999 ** step)) + 1e-8)
-    return middle, spread, w, b
+                    if DROP:
+                        g = g * keeps[l - 1]
+                for q, grad in ((l, gw), (len(w) + l, gb)):
+                    m[q] = 0.9 * m[q] + 0.1 * grad
+                    v[q] = 0.999 * v[q] + 0.001 * grad * grad
+                    p[q] -= rate * (m[q] / (1 - 0.9 ** step)) / (xp.sqrt(v[q] / (1 - 0.999 ** step)) + 1e-8)
+    host = (lambda a: a.get()) if xp is not np else (lambda a: a)
+    return middle, spread, [host(a).astype(float) for a in w], [host(a).astype(float) for a in b]
 
 
-def run(model, x):
-    middle, spread, w, b = model
-    h = np.clip((x - middle) / spread, -4, 4)
-    for l in range(len(w)):
-        h = h @ w[l] + b[l]
-        if l + 1 < len(w):
-            h = np.maximum(0, h)
-    return h
+def run(models, x):
+    total = 0
+    for middle, spread, w, b in models:
+        h = np.clip((x - middle) / spread, -4, 4)
+        for l in range(len(w)):
+            h = h @ w[l] + b[l]
+            if l + 1 < len(w):
+                h = np.maximum(0, h)
+        total = total + h
+    return total / len(models)
 
 
-def report(name, out, y, mask):
-    keep = mask == 1
-    for k, what in ((0, 'physical'), (1, 'perceived')):
-        e = (out[keep, 1 + k] - y[keep, k]) * 10
-        r = np.abs(e / 10) / np.exp(np.clip(out[keep, 3 + k], -4, 3))
-        print(f'{name} {what}: median |e| {np.median(abs(e)):.2f} ms, 95 % {np.quantile(abs(e), .95):.1f}, within 25 ms {np.mean(abs(e) < 25):.4f}, '
-              f'bias {np.median(e):.2f}; scale for 68 % {np.quantile(r, .68):.2f}, for 95 % {np.quantile(r, .95):.2f}')
+def folds(names, seed=SEED):
+    """By sound; those with most candidates first, each into the smallest fold so far, so that folds are of one size."""
+    sounds, counts = np.unique(names.astype(str), return_counts=True)
+    order = np.argsort(-(counts + np.random.default_rng(seed).random(len(counts))))
+    size, of = np.zeros(FOLDS), {}
+    for s in order:
+        f = int(size.argmin())
+        of[sounds[s]] = f
+        size[f] += counts[s]
+    return np.array([of[str(name)] for name in names])
 
 
-def folds(sounds):
-    names = sorted(set(sounds))
-    order = np.random.default_rng(SEED).permutation(len(names))
-    of = {names[n]: k % FOLDS for k, n in enumerate(order)}
-    return np.array([of[name] for name in sounds])
+def fitted(xp, data, chosen, members, seed):
+    use = part(data, chosen)
+    return [train(xp, data.x[use], data.y[use], data.label[use], data.weight[use], seed + 100 * k) for k in range(members)]
 
 
-def choices(data, out):
-    """For each note what is known of its choice, and its errors (units of 10 ms): the same as toldOf in deviation.ts."""
-    x, y, label, mask, group, event, known, _ = data
-    ends = np.flatnonzero(np.diff(event)) + 1
-    rows = []
-    for i in np.split(np.arange(len(event)), ends):
-        physical, perceived = known[i[0], 2:4]
-        if np.isnan(perceived):
-            continue
-        worth = out[i, 0] - 0.5 * (known[i, 0] / PRIOR) ** 2
-        c = int(np.argmax(worth))
-        share = np.exp(worth - worth[c])
-        beats = known[i, 1] + out[i, 2] / 100
-        apart = 1000 * np.sqrt((share * (beats - beats[c]) ** 2).sum() / share.sum())
-        k = i[c]
-        odds = out[k, 0]
-        if odds < -1.5:
-            continue
-        rest = [np.log1p(np.exp(-odds)), np.log1p(apart / 3), min(2, abs(known[k, 0]) / PRIOR), known[k, 4], known[k, 5], *known[k, 6:]]
-        s = np.clip(out[k, 3:5], -4, 3)
-        start = min(known[k, 1] + out[k, 1] / 100, beats[c])
-        rows.append([1, s[0], *rest, (start - physical) * 100, 1, s[1], *rest, (beats[c] - perceived) * 100, k])
-    return np.array(rows)
+def held_out(xp, data, fold, members):
+    out = np.zeros((len(data.x), 5))
+    for f in range(FOLDS):
+        test = (fold == f)[data.note]
+        out[test] = run(fitted(xp, data, fold != f, members, SEED + f), data.x[test])
+    return out
 
 
-def spread(told, error, steps=2000):
+def spread(rows, error, steps=1500):
     """Quantile regression of the logarithm of the error's size at 68 % and 95 %, both with one line; drawn a little to the model's own scale."""
-    middle = np.zeros(told.shape[1])
-    size = np.maximum(told.std(0), 0.1)
+    middle = np.zeros(rows.shape[1])
+    size = np.maximum(rows.std(0), 0.1)
     size[0] = 1
-    middle[1:] = told[:, 1:].mean(0)
-    z = (told - middle) / size
+    middle[1:] = rows[:, 1:].mean(0)
+    z = (rows - middle) / size
     z[:, 0] = 1
     target = np.log(np.maximum(abs(error), 0.003))
     own = np.zeros(z.shape[1])
@@ -196,79 +158,183 @@ def spread(told, error, steps=2000):
     return w
 
 
-def covered(told, error, w):
-    r = abs(error) / np.exp(np.clip(told @ w, -5, 3))
-    return 100 * np.mean(r < 0.9945), 100 * np.mean(r < 1.96)
+def seconds(rows, weights):
+    return 0.01 * np.exp(np.clip(rows @ weights, -5, 3))
 
 
-def held_out(data):
-    x, y, label, mask, group, event, known, _ = data
-    fold = folds(group)
-    out = np.zeros((len(x), 5))
-    for f in range(FOLDS):
-        test = fold == f
-        out[test] = run(train(x[~test], y[~test], label[~test], mask[~test], SEED + f), x[test])
-    report('sounds left out', out, y, mask)
-    return out, fold
+def errors(data, out, chosen):
+    """Raw errors of the chosen, in units of 10 ms, for start and beat; nan where there is no truth to learn from."""
+    n = np.flatnonzero(chosen >= 0)
+    k = chosen[n]
+    beat = data.ref[k] + out[k, 2] / 100
+    start = np.minimum(beat, data.ref[k] + out[k, 1] / 100)
+    known = data.learn[n]
+    return n, [np.where(known, (start - data.physical[n]) * 100, np.nan), np.where(known, (beat - data.perceived[n]) * 100, np.nan)]
 
 
-def spreads(data, out, fold):
-    rows = choices(data, out)
-    n = (rows.shape[1] - 1) // 2
-    k = rows[:, -1].astype(int)
-    answers = []
-    for name, at in (('physical', 0), ('perceived', n)):
-        told, error = rows[:, at:at + n - 1], rows[:, at + n - 1]
-        weights = np.zeros((len(rows), n - 1))
+def usable(out, chosen, n):
+    return out[chosen[n], 0] > -1.5
+
+
+def spread_models(data, out, chosen, fold):
+    """The final weights, the deviations on sounds left out of this too, and by how much all was widened."""
+    rows, (n, wrong) = told(data, out, chosen), errors(data, out, chosen)
+    answers, left_out = [], []
+    for k, name in ((0, 'physical'), (1, 'perceived')):
+        good = ~np.isnan(wrong[k]) & usable(out, chosen, n)
+        own = np.zeros(len(n))
         for f in range(FOLDS):
-            test = fold[k] == f
-            weights[test] = spread(told[~test], error[~test])
-        r = abs(error) / np.exp(np.clip((told * weights).sum(1), -5, 3))
-        print(f'{name}: of {len(r)} errors on sounds left out of both models {100 * np.mean(r < .9945):.1f} % within 68 %, {100 * np.mean(r < 1.96):.1f} % within 95 %')
-        for sound in sorted(set(data[4])):
-            own = data[4][k] == sound
-            if own.any():
-                print(f'    {sound}: {own.sum()}, {100 * np.mean(r[own] < .9945):.0f}, {100 * np.mean(r[own] < 1.96):.0f}')
-        # A little wider, as long as no more than 73 % lie within 68 %, until 93 % lie within 95 %.
-        wider = next(m for m in np.arange(1, 1.5, 0.01) if np.mean(r < .9945 * m) >= 0.73 or np.mean(r < 1.96 * m) >= 0.93)
-        print(f'    made wider by {wider:.2f}: {100 * np.mean(r < .9945 * wider):.1f} % within 68 %, {100 * np.mean(r < 1.96 * wider):.1f} % within 95 %')
-        final = spread(told, error)
+            test = fold[n] == f
+            weights = spread(rows[k][good & ~test], wrong[k][good & ~test])
+            own[test] = seconds(rows[k][test], weights)
+        r = abs(wrong[k][good]) / 100 / own[good]
+        # Errors have wider tails than the normal distribution: both cannot hold at once. Until 94 % lie within 95 %, as long as no more
+        # than 76 % lie within 68 %.
+        wider = next(m for m in np.arange(0.8, 1.6, 0.01) if np.mean(r < .9945 * m) >= 0.76 or np.mean(r < 1.96 * m) >= 0.94)
+        print(f'{name}: sounds left out of both models: {100 * np.mean(r < .9945):.1f} % within 68 %, {100 * np.mean(r < 1.96):.1f} % within 95 %; times {wider:.2f}: '
+              f'{100 * np.mean(r < .9945 * wider):.1f}, {100 * np.mean(r < 1.96 * wider):.1f}')
+        final = spread(rows[k][good], wrong[k][good])
+        final[0] += np.log(wider)
+        answers.append(final)
+        left_out.append(own * wider)
+    return answers, left_out
+
+
+def measured_models(data, out, chosen, fold):
+    """The same for beginnings that are measured: the network matters little to them, so that its answers need not be on sounds left out."""
+    n = np.flatnonzero((chosen >= 0) & data.learn & ~np.isnan(data.perceived))
+    n = n[out[chosen[n], 0] > -1.5]
+    k = chosen[n]
+    answers = []
+    for which, truth, column, name in ((PHYSICAL, data.physical, 3, 'physical'), (PERCEIVED, data.perceived, 4, 'perceived')):
+        at, good, told_ = measured_rows(data, out, k, which, np.clip(out[k, column], -4, 3))
+        wrong = at - (truth[n] - data.ref[k]) * 100
+        estimated = (out[k, which[2]] - (truth[n] - data.ref[k]) * 100)[good]
+        told_, wrong, own = told_[good], wrong[good], fold[n][good]
+        r = np.zeros(len(wrong))
+        for f in range(FOLDS):
+            test = own == f
+            r[test] = abs(wrong[test]) / 100 / seconds(told_[test], spread(told_[~test], wrong[~test]))
+        wider = next(m for m in np.arange(0.8, 1.6, 0.01) if np.mean(r < .9945 * m) >= 0.76 or np.mean(r < 1.96 * m) >= 0.94)
+        print(f'{name}, measured: {len(r)} of {len(n)}, median |e| {10 * np.median(abs(wrong)):.2f} ms (by the network {10 * np.median(abs(estimated)):.2f}); '
+              f'{100 * np.mean(r < .9945 * wider):.1f} % within 68 %, {100 * np.mean(r < 1.96 * wider):.1f} % within 95 %')
+        final = spread(told_, wrong)
         final[0] += np.log(wider)
         answers.append(final)
     return answers
 
 
-def text(model):
-    middle, spread, w, b = model
-    row = lambda values: '[' + ', '.join(f'{value:.4g}' for value in values) + ']'
+def with_measured(data, out, chosen, deviations, weights):
+    """Answers and deviations of the chosen, with what is measured."""
+    out, n = out.copy(), np.flatnonzero(chosen >= 0)
+    k = chosen[n]
+    changed = []
+    for which, column, deviation, w in ((PHYSICAL, 3, deviations[0], weights[0]), (PERCEIVED, 4, deviations[1], weights[1])):
+        at, good, told_ = measured_rows(data, out, k, which, np.clip(out[k, column], -4, 3))
+        changed.append(np.where(good, seconds(told_, w), deviation))
+        out[k[good], which[2]] = at[good]
+    return out, changed
+
+
+def tell(title, data, out, deviations=None, by='row', spread_weights=None, measured_weights=None):
+    chosen = chains(data, out)
+    if spread_weights is not None:
+        deviations = [seconds(rows, w) for rows, w in zip(told(data, out, chosen), spread_weights)]
+    if measured_weights is not None:
+        out, deviations = with_measured(data, out, chosen, deviations, measured_weights)
+    heard = states(data, out, chosen, deviations[1])
+    n, wrong = errors(data, out, chosen)
+    print(f'\n{title}\n| {by} | notes | F25 | median ms | p95 | unsure % | bias of a player, median | 68 % | 95 % |\n| --- | --- | --- | --- | --- | --- | --- | --- | --- |')
+    keys = getattr(data, by)
+    for key in [*sorted(set(keys)), None]:
+        which = keys == key if key is not None else np.ones(len(keys), bool)
+        s = summary(data, out, heard, chosen, which)
+        ok = which[n] & heard[n] & ~np.isnan(wrong[1])
+        r = abs(wrong[1][ok]) / 100 / deviations[1][ok]
+        print(f"| {key or 'all'} | {s['notes']} | {s['F']:.3f} | {s['median']:.1f} | {s['p95']:.1f} | {s['unsure']:.1f} | {s['bias']:.1f} | "
+              f"{100 * np.mean(r < .9945):.0f} | {100 * np.mean(r < 1.96):.0f} |")
+    for name, mask in (('repeated', data.repeated > 0), ('slurred', data.slurred > 0)):
+        s = summary(data, out, heard, chosen, mask)
+        print(f"{name}: {s['notes']} notes, F25 {s['F']:.3f}, median {s['median']:.1f} ms, unsure {s['unsure']:.1f} %")
+
+
+def packed(values):
+    flat = np.asarray(values, float).ravel()
+    scale = max(abs(flat).max(), 1e-9) / 32767
+    return f"{{ scale: {scale:.7g}, text: '{base64.b64encode(np.round(flat / float(f'{scale:.7g}')).astype('<i2').tobytes()).decode()}' }}"
+
+
+def text(models):
     lines = ['/** Weights of the model of note beginnings. Written by training/onsets/fit.py; not to be edited. */',
-             "import type { Network } from './network.ts';", '', 'export const noteModel: Network = {',
-             f'  middles: {row(middle)},', f'  spreads: {row(spread)},', '  layers: [']
-    for a, c in zip(w, b):
-        lines += ['    {', '      weights: [', *[f'        {row(r)},' for r in a.T], '      ],', f'      biases: {row(c)},', '    },']
-    return '\n'.join([*lines, '  ],', '};', ''])
+             "import type { PackedNetwork } from './network.ts';", '', 'export const noteModel: readonly PackedNetwork[] = [']
+    for middle, spread_, w, b in models:
+        lines += ['  {', f'    middles: {packed(middle)},', f'    spreads: {packed(spread_)},', '    layers: [']
+        for a, c in zip(w, b):
+            lines += ['      {', f'        weights: {packed(a.T)},', f'        biases: {packed(c)},', '      },']
+        lines += ['    ],', '  },']
+    return '\n'.join([*lines, '];', ''])
 
 
-def spread_text(physical, perceived):
+def models_of(path):
+    """The networks of a noteModel.ts."""
+    lists = [float(scale) * np.frombuffer(base64.b64decode(data), '<i2') for scale, data in
+             re.findall(r"scale: ([\d.e+-]+),\s*text:\s*'([^']*)'", open(path).read())]
+    each = 2 + 2 * (len(WIDTHS) + 1)
+    models = []
+    for at in range(0, len(lists), each):
+        middle, spread_, *layers = lists[at:at + each]
+        b = layers[1::2]
+        models.append((middle, spread_, [w.reshape(len(c), -1).T for w, c in zip(layers[::2], b)], b))
+    return models
+
+
+def spread_text(physical, perceived, physical_measured, perceived_measured):
     row = lambda values: '[' + ', '.join(f'{value:.4g}' for value in values) + ']'
     return '\n'.join(['/** Weights of deviation.ts. Written by training/onsets/fit.py; not to be edited. */', 'export const spreadModel: {',
-                      '  readonly physical: readonly number[];', '  readonly perceived: readonly number[];', '} = {',
-                      f'  physical: {row(physical)},', f'  perceived: {row(perceived)},', '};', ''])
+                      '  readonly physical: readonly number[];', '  readonly perceived: readonly number[];',
+                      '  readonly physicalMeasured: readonly number[];', '  readonly perceivedMeasured: readonly number[];', '} = {',
+                      f'  physical: {row(physical)},', f'  perceived: {row(perceived)},',
+                      f'  physicalMeasured: {row(physical_measured)},', f'  perceivedMeasured: {row(perceived_measured)},', '};', ''])
+
+
+def main():
+    told_ = argparse.ArgumentParser()
+    told_.add_argument('files', nargs='+')
+    told_.add_argument('--check')
+    told_.add_argument('--out')
+    told_.add_argument('--gpu', action='store_true')
+    told_.add_argument('--folds-only', action='store_true')
+    told_.add_argument('--as-built', help='folder of a noteModel.ts and a spreadModel.ts: only what is measured is fitted')
+    given = told_.parse_args()
+    xp = np
+    if given.gpu:
+        import cupy as xp
+    data = Data(given.files)
+    print(f'seed {SEED}; {len(data.notes)} notes, {len(data.x)} candidates of {data.x.shape[1]} numbers, {len(set(data.sound))} sounds', flush=True)
+    fold = folds(data.sound)
+    left_out = None
+    if given.as_built:
+        models = models_of(f'{given.as_built}/noteModel.ts')
+        weights = [np.array([float(v) for v in line.split(',') if v.strip()]) for line in
+                   re.findall(r'(?:physical|perceived): \[([^\]]*)\]', open(f'{given.as_built}/spreadModel.ts').read())]
+    else:
+        out = held_out(xp, data, fold, MEMBERS)
+        weights, left_out = spread_models(data, out, chains(data, out), fold)
+        models = [] if given.folds_only else fitted(xp, data, np.ones(len(data.notes), bool), MEMBERS, SEED)
+    answers = run(models, data.x) if models else out
+    measured_weights = measured_models(data, answers, chains(data, answers), fold)
+    if left_out is not None:
+        for by in ('row', 'sound'):
+            tell('Sounds left out', data, out, left_out, by=by, measured_weights=measured_weights)
+    if given.out and models:
+        open(f'{given.out}/noteModel.ts', 'w').write(text(models))
+        open(f'{given.out}/spreadModel.ts', 'w').write(spread_text(*weights, *measured_weights))
+    if given.check and models:
+        check = Data([given.check])
+        for by in ('row', 'sound'):
+            tell('Check: fonts of other makers, which nothing was fitted to', check, run(models, check.x), by=by, spread_weights=weights,
+                 measured_weights=measured_weights)
 
 
 if __name__ == '__main__':
-    data = load([a for a in sys.argv[1:] if a.endswith('.jsonl')])
-    print(f'seed {SEED}; {len(data[0])} candidates, {int((data[3] == 1).sum())} of them true, {data[0].shape[1]} numbers each, {len(set(data[4]))} sounds')
-    if '--as-built' in sys.argv:
-        assert all('wide' in a for a in sys.argv[1:] if a.endswith('.jsonl')), 'only takes that the model was not fitted to'
-        out, fold = data[7], folds(data[4])
-        report('as built, unseen', out, data[1], data[3])
-    else:
-        out, fold = held_out(data)
-    answers = spreads(data, out, fold)
-    if '--spread' in sys.argv:
-        open(sys.argv[sys.argv.index('--spread') + 1], 'w').write(spread_text(*answers))
-    if '--out' in sys.argv:
-        model = train(*data[:4], seed=SEED)
-        report('fitted', run(model, data[0]), data[1], data[3])
-        open(sys.argv[sys.argv.index('--out') + 1], 'w').write(text(model))
+    main()

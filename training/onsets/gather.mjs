@@ -2,8 +2,9 @@
  * Writes the candidates for every note of the bench's tuning half, or of the further takes that widen.mjs made, with the truth, for
  * fit.py:
  *
- *     npm run build && node bench/hear/run.mjs --half tuning --methods null && node training/onsets/widen.mjs
- *     node training/onsets/gather.mjs tuning.json && node training/onsets/gather.mjs --wide wide.json
+ *     npm run build && node bench/hear/run.mjs --half tuning --methods null && node training/onsets/widen.mjs --rounds 3
+ *     node training/onsets/gather.mjs tuning.jsonl && node training/onsets/gather.mjs --wide wide.jsonl
+ *     node training/onsets/gather.mjs --check check.jsonl
  *
  * `--build FOLDER`: another build than dist; `--share 1/2`: every second item, from the first. Only items of the tuning half and
  * the further takes are opened.
@@ -18,6 +19,7 @@ const { values: given, positionals } = parseArgs({
   allowPositionals: true,
   options: {
     wide: { type: 'boolean', default: false },
+    check: { type: 'boolean', default: false },
     build: { type: 'string', default: fileURLToPath(new URL('../../dist', import.meta.url)) },
     share: { type: 'string', default: '1/1' },
     only: { type: 'string', default: '' },
@@ -57,9 +59,9 @@ const truthOf = (tries, here) => {
 };
 
 writeFileSync(positionals[0], '');
-const items = path.join(cache, given.wide ? 'training' : 'items');
+const items = path.join(cache, given.wide || given.check ? 'training' : 'items');
 const [share, shares] = given.share.split('/').map(Number);
-const kept = given.wide ? /^wide-\d+$/ : /^tuning-\d+-[0-9a-f]+$/;
+const kept = given.check ? /^check-\d+$/ : given.wide ? /^wide-\d+-\d+$/ : /^tuning-\d+-[0-9a-f]+$/;
 for (const name of readdirSync(items)
   .filter((item) => kept.test(item) && new RegExp(given.only).test(item))
   .sort()
@@ -79,7 +81,7 @@ for (const name of readdirSync(items)
       resampled(channels[0], sampleRate, listeningRate),
       taskOf(worked, part, click, drill.click !== 'none'),
     );
-    for (const { event, judged, chosen, coarse } of take.located)
+    for (const { event, judged, chosen, coarse, choice, visited, likeness } of take.located)
       for (const { id } of event.notes)
         appendFileSync(
           positionals[0],
@@ -90,7 +92,12 @@ for (const name of readdirSync(items)
             sound:
               truth.voices?.[truth.parts.findIndex(({ id: own }) => own === part)] ??
               instrumentOf(truth, part),
+            part,
             coarse,
+            duration: event.duration,
+            visited,
+            likeness: likeness === null ? null : rounded(likeness),
+            curves: Buffer.from(choice.curves.bytes).toString('base64'),
             event: [
               event.repeated ? 1 : 0,
               event.slurred ? 1 : 0,
@@ -105,7 +112,7 @@ for (const name of readdirSync(items)
               ({
                 candidate,
                 reference,
-                features,
+                known,
                 surroundings,
                 odds,
                 physical,
@@ -115,7 +122,8 @@ for (const name of readdirSync(items)
               }) => ({
                 ref: reference,
                 at: candidate.at,
-                f: features.map(rounded),
+                frame: candidate.frame,
+                f: known.map(rounded),
                 s: surroundings.map(rounded),
                 // What the model in the build makes of it.
                 now: [odds, physical, perceived, physicalScale, perceivedScale].map(rounded6),
