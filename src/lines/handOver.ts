@@ -7,7 +7,8 @@
  *      instead is slower: for a beat and four values, at most half as many notes as the stream has.
  *   3. The new player was away in the same way before.
  *   4. Nobody else runs through: no third player has a run of the value that covers both segments, or four values on both sides of the seam.
- *   5. A tune does not hand over to a row of repeated notes, nor they to a tune: that is accompaniment.
+ *   5. A tune does not hand over to a row of repeated notes, nor they to a tune: that is accompaniment. The eight notes nearest the seam tell,
+ *      where one side has three or more: at least half of the steps of a row are none, two of them at least.
  *   6. A single note counts only where it follows and is followed at one value's distance, and where its player had a run before it.
  *   7. Nothing lies between: no new movement, no ending from which the music goes back.
  */

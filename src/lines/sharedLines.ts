@@ -6,16 +6,18 @@
  *      that is missing at a seam must be missing at half of the seams at least.
  *   2. Two players at least have a segment of two notes or more. Single notes at either end are no part of it, and most notes stand in segments.
  *   3. There are three seams or more; or two, of a value below the beat, with more than a pair of notes in each turn, while nobody else moves
- *      in that value; or one, where besides there are at least four notes on either side, the arrival included, and neither is mostly one note
- *      repeated.
- *   4. Nobody carries more than nine tenths of it.
- *   5. Players who run together (struck at the same moments for most of a segment) are one voice: the highest is named.
- *   6. A first or last segment more than twice as long as any other is cut where others run in parallel: there it is no shared line yet, or no
- *      more.
- *   7. A regular exchange (two players by turns, six turns or more of one length) ends where others come in.
- *   8. The line ends with the last note of its last segment.
+ *      in that value nearby; or one, where besides nobody does so throughout, there are at least four notes on either side, the arrival
+ *      included, none mostly one note repeated, no more than one note missing, and no more than the joining note played together.
+ *   4. Nobody carries more than nine tenths of it, four fifths where it is handed over once.
+ *   5. Players who run together (struck at the same moments for most of a segment) are one voice: the highest is named (companions.ts).
+ *   6. A first segment more than twice as long as any other is cut where others run in parallel: there it is no shared line yet. So is a last
+ *      one where the other turns are of one length; else a line may end with others in parallel (lineEnds.ts).
+ *   7. A regular exchange (two players by turns, six turns or more of one length) ends where others come in (turns.ts).
+ *   8. Figures that pass from part to part under a tune are no line (accompaniment.ts).
+ *   9. The line ends with the last note of its last segment.
  *
- * The values are looked for one by one; a line of one value under or over any accompaniment of other values is found.
+ * The values are looked for one by one; a line of one value under or over any accompaniment of other values is found. Without pitches the
+ * rhythm decides: a run handed on once is then no line, and no line goes from pitches to none.
  */
 import { F, note, type Beats } from '../units/index.ts';
 import { accompanies } from './accompaniment.ts';

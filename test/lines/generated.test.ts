@@ -62,6 +62,21 @@ describe('a line divided at random', () => {
     }
   });
 
+  it('comes back with its seams without pitches, by rhythm alone', () => {
+    for (let seed = 1; seed <= 100; seed++) {
+      const made = lineScore(seed, noNoise);
+      const parts = made.score.parts.map((one) => ({
+        ...one,
+        notes: one.notes.map((sounding) => ({ ...sounding, pitch: null, midi: null })),
+      }));
+      const found = anyLine({ ...made, score: { ...made.score, parts } });
+      expect([made.told, found.map((place) => place.seams.map(seamText))]).toEqual([
+        made.told,
+        [made.line?.seams.map(seamText)],
+      ]);
+    }
+  });
+
   it.each<[string, Noise]>([
     ['overlaps of two notes at a fifth of the seams', { overlaps: 0.4, rests: 0 }],
     ['a rest inside a fifth of the longer turns', { overlaps: 0, rests: 0.2 }],
