@@ -14,7 +14,7 @@ export interface HeadText {
   readonly tempo: { readonly sign: string; readonly figures: string };
   /** "eighths only · click on the weak beats · 3 times". */
   readonly manner: string;
-  /** What the lines on the page mean, in place of the tempo. */
+  /** What the lines on the page mean: a row of its own. */
   readonly key?: readonly { readonly words: string; readonly line: PlayerLine | null }[];
 }
 

@@ -97,17 +97,19 @@ const headOf = (
   rows.push(words(right, y, sizes.line, 'end', head.bars));
   y += heads.row;
   const { sign, figures } = head.tempo;
-  if (head.key !== undefined) rows.push(...keyOf(head.key, left, y));
-  else
-    rows.push(
-      shape('text', { x: figure(left), y: figure(y), class: 'tempo' }, [
-        ...(sign === ''
-          ? []
-          : [shape('tspan', { 'font-family': musicFont, 'font-size': figure(sizes.sign) }, sign)]),
-        shape('tspan', { 'font-size': figure(sizes.line) }, ` ${figures}`),
-      ]),
-    );
+  rows.push(
+    shape('text', { x: figure(left), y: figure(y), class: 'tempo' }, [
+      ...(sign === ''
+        ? []
+        : [shape('tspan', { 'font-family': musicFont, 'font-size': figure(sizes.sign) }, sign)]),
+      shape('tspan', { 'font-size': figure(sizes.line) }, ` ${figures}`),
+    ]),
+  );
   rows.push(words(right, y, sizes.line, 'end', head.manner, { 'font-style': 'italic' }));
+  if (head.key !== undefined && head.key.length > 0) {
+    y += heads.row;
+    rows.push(...keyOf(head.key, left, y));
+  }
   return { shape: shape('g', { class: 'head' }, rows), height: y + heads.below - margins.top * 100 };
 };
 

@@ -9,7 +9,7 @@ import { meets, type Box, type Measured } from './skyline.ts';
 import { figure, shape, type Shape } from './svg.ts';
 
 /** In staff spaces; our own choice by eye. */
-const sizes = { tick: 2, lean: 0.8, line: 0.22, air: 0.2, step: 0.25 } as const;
+const sizes = { tick: 2.4, lean: 0.9, line: 0.3, air: 0.2, step: 0.25 } as const;
 
 /** Half a black note head (SMuFL 1.4, noteheadBlack: 1.18 staff spaces). */
 const halfHead = 0.59;
