@@ -5,6 +5,7 @@ import type { PlayerHeard } from '../listen/player.ts';
 import { secondsNumber, type Problem } from '../units/index.ts';
 import type { Assigned } from './hearAssign.ts';
 import { standing } from './hearSaid.ts';
+import { togetherOnly } from './hearTogether.ts';
 import type { Reading, ReadingNote } from './reading.ts';
 import { figuresOf } from './readingFigures.ts';
 import { eachOnce } from './readOnce.ts';
@@ -57,9 +58,13 @@ export const readingOf = (
   assumed: readonly Problem[],
 ): Reading => {
   const order = new Map(worked.timeline.notes.map(({ id }, i) => [id, i]));
-  const notes = players
-    .flatMap(({ assigned, heard }) => notesOf(worked, assigned.part.id, heard))
-    .sort((a, b) => (order.get(a.id) ?? 0) - (order.get(b.id) ?? 0));
+  const clocked = players.filter(({ heard }) => heard.clock.by === 'clicks');
+  const notes = togetherOnly(
+    players
+      .flatMap(({ assigned, heard }) => notesOf(worked, assigned.part.id, heard))
+      .sort((a, b) => (order.get(a.id) ?? 0) - (order.get(b.id) ?? 0)),
+    new Set(clocked.map(({ assigned }) => assigned.part.id)),
+  );
   const clock = players.map(({ assigned: { part, file }, heard }) => ({
     part: part.id,
     file: file.name,

@@ -10,8 +10,9 @@ import { candidatesOf } from './rise.ts';
 /** How far from the coarse time a beginning is sought, in seconds, and how far it is looked at. */
 const widest = 0.12;
 const beyond = 0.1;
-/** Seconds by which the notes around an event have to put it elsewhere for it to be sought there too; and how near to its neighbours. */
+/** Seconds by which the notes around an event have to put it elsewhere for it to be sought there too, at least and at most; and how near to its neighbours. */
 const apart = 0.06;
+const furthest = 0.3;
 const nearest = 0.03;
 
 /** Where there is no event. */
@@ -40,7 +41,8 @@ export const choiceOf = (
   const before = i === 0 ? -Infinity : (times[i - 1] ?? 0);
   const after = i + 1 === events.length ? Infinity : (times[i + 1] ?? 0);
   const told = lines[i] ?? NaN;
-  const elsewhere = stray[i] !== 1 && Math.abs(told - at) > apart;
+  const shift = Math.abs(told - at);
+  const elsewhere = stray[i] !== 1 && shift > apart && shift < furthest;
   const line = elsewhere && told > before + nearest && told < after - nearest ? told : at;
   const [early, late] = [Math.min(line, at), Math.max(line, at)];
   const span = (gap: number): number => Math.min(widest, Math.max(0.045, 0.5 * gap));
