@@ -12,6 +12,7 @@ import { addTally, fMeasure, noTally, placeTally, seamTally } from './marks/agre
 import {
   asFirstMarked,
   fileOf,
+  laterMarks,
   marks as allMarks,
   positionOf,
   ruled,
@@ -112,8 +113,8 @@ describe('marked places', () => {
     }
   });
 
-  for (const marks of [...all, ...again]) {
-    const which = `${marks.piece}${marks.stretch === undefined ? '' : ', second marking'}`;
+  for (const marks of [...all, ...again, ...laterMarks()]) {
+    const which = `${marks.piece}, from bar ${marks.bars.from}${marks.stretch === undefined ? '' : ', second marking'}`;
     it.skipIf(!here(marks))(`${which}: the file is the one that was read, and every place is in it`, () => {
       const { sha256, music } = open(marks);
       expect(sha256).toBe(marks.sha256);
