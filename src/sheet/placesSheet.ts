@@ -17,7 +17,7 @@ import type { FacesFor } from './sheet.ts';
 import { sheetScore, type SheetNote, type SheetScore } from './sheetScore.ts';
 import { svgText } from './svg.ts';
 import { cutPictures, type CutPictures, type System } from './systems.ts';
-import { paginated } from './turns.ts';
+import { paginated, stackHeight } from './turns.ts';
 
 /** A score with its places, on paper. */
 export interface PlacesSheet {
@@ -148,11 +148,10 @@ export const makePlacesSheet = async (
     const laid = await layOut(sheet, places, width, staff, engraver);
     if (!laid.ok) return laid;
     const { pencilled: drawn, cut, engraved } = laid.value;
-    const groups: readonly (readonly System[])[] | null = paginated(
-      drawn.systems,
-      roomOn(page, head, true),
-      () => 0,
-    );
+    const groups: readonly (readonly System[])[] | null =
+      stackHeight(drawn.systems) <= roomOn(page, head, false).first
+        ? [drawn.systems]
+        : paginated(drawn.systems, roomOn(page, head, true), () => 0);
     if (groups === null) continue;
     const list = faces(engraved.musicFont);
     const texts = new Faces(list);
