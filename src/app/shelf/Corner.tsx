@@ -22,7 +22,7 @@ const Drills = ({ keeper, piece }: { readonly keeper: Keeper; readonly piece: st
           <Word
             words={settingsWords.forgetShort}
             label={settingsWords.forget(drill.name)}
-            onPress={() => void keeper.forgetDrill(drill)}
+            onPress={() => void keeper.remove([`saved-drill:${drill.id}`], drill.name)}
           />
         </li>
       ))}

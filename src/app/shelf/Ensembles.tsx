@@ -1,5 +1,5 @@
 /** The ensembles, each with its pieces and players. */
-import { ensemblesOf, piecesOf, type Ensemble } from '../../desk/index.ts';
+import { ensemblesOf, keysOfEnsemble, piecesOf, type Ensemble } from '../../desk/index.ts';
 import { Asking } from './Asking.tsx';
 import { Name, Word } from './Fields.tsx';
 import type { Keeper } from './keeping.ts';
@@ -70,11 +70,16 @@ export const Ensembles = ({ keeper }: { readonly keeper: Keeper }) => {
             <Players keeper={keeper} ensemble={ensemble} />
             {ensembles.length > 1 && (
               <p class="about">
-                <Word words={shelfWords.takeEnsemble} onPress={() => void keeper.takeEnsemble(ensemble)} />{' '}
+                <Word
+                  words={shelfWords.takeEnsemble}
+                  onPress={() =>
+                    void keeper.takeAlong(keysOfEnsemble(records, ensemble.id), nameOf(ensemble))
+                  }
+                />{' '}
                 <Asking
                   words={shelfWords.removeEnsemble}
                   question={shelfWords.askRemoveEnsemble(nameOf(ensemble), pieces.length)}
-                  onYes={() => void keeper.removeEnsemble(ensemble)}
+                  onYes={() => void keeper.remove(keysOfEnsemble(records, ensemble.id), nameOf(ensemble))}
                 />
               </p>
             )}

@@ -3,6 +3,7 @@ import type { Ensemble, Overview, Piece } from '../../desk/index.ts';
 import { Pick, Write } from '../Fields.tsx';
 import { Name } from './Fields.tsx';
 import type { Keeper } from './keeping.ts';
+import { partPlayedBy } from './records.ts';
 import { firstFullBar } from './settings.ts';
 import { keyChoices, octaveChoices, settingsWords } from './words.ts';
 
@@ -93,7 +94,7 @@ export const PieceSettings = (props: Props) => {
             value={ensemble?.players[piece.players[part.id] ?? '']?.name ?? ''}
             hint={settingsWords.somebody}
             size={6}
-            onWrite={(name) => keeper.partPlayedBy({ id: part.id, name: part.name || part.id }, name)}
+            onWrite={(name) => partPlayedBy(keeper, { id: part.id, name: part.name || part.id }, name)}
           />
           {', '}
           <Sounding keeper={keeper} piece={piece} part={part} />

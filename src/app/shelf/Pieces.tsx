@@ -1,5 +1,5 @@
 /** The pieces of one ensemble, as a plain list, with what can be done about each. */
-import { pieceTitle, type Piece } from '../../desk/index.ts';
+import { keysOfPiece, keysToTakeAlong, pieceTitle, type Piece } from '../../desk/index.ts';
 import { Pick } from '../Fields.tsx';
 import { Asking } from './Asking.tsx';
 import { Name, Word } from './Fields.tsx';
@@ -21,7 +21,9 @@ const One = ({
   readonly homes: readonly Home[];
 }) => {
   const title = pieceTitle(piece) || shelfWords.untitled;
-  const isOpen = keeper.now.piece?.id === piece.id;
+  const { piece: onStand, state } = keeper.now;
+  const { records } = state;
+  const isOpen = onStand?.id === piece.id;
   return (
     <li data-piece={piece.id}>
       <button
@@ -61,13 +63,13 @@ const One = ({
           <Word
             words={shelfWords.takeAlong}
             label={shelfWords.takePiece(title)}
-            onPress={() => void keeper.takePiece(piece)}
+            onPress={() => void keeper.takeAlong(keysToTakeAlong(records, piece), title)}
           />{' '}
           <Asking
             words={shelfWords.remove}
             label={shelfWords.removePiece(title)}
             question={shelfWords.askRemove(title)}
-            onYes={() => void keeper.removePiece(piece)}
+            onYes={() => void keeper.remove(keysOfPiece(records, piece.id), title)}
           />
         </p>
       </details>

@@ -106,7 +106,10 @@ export const ShelfPage = ({ keeper }: Props) => {
           />
         </p>
         <p>
-          <Word words={shelfWords.takeAll} onPress={() => void keeper.takeAll()} />
+          <Word
+            words={shelfWords.takeAll}
+            onPress={() => void keeper.takeAlong(state.records.keys(), shelfWords.wholeFile)}
+          />
         </p>
         <p class="aside" data-unkept={state.unkept}>
           {shelfWords.local} {lasting && shelfWords.keptLasting}

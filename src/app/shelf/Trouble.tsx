@@ -12,7 +12,10 @@ export const Trouble = ({ keeper }: { readonly keeper: Keeper }) => {
       {problem !== null && (
         <div role="alert" class="trouble" data-code={problem.code}>
           <p class="error">{problemWords(problem)}</p>
-          <Word words={shelfWords.takeAll} onPress={() => void keeper.takeAll()} />
+          <Word
+            words={shelfWords.takeAll}
+            onPress={() => void keeper.takeAlong(state.records.keys(), shelfWords.wholeFile)}
+          />
         </div>
       )}
       {state.damaged.map((one) => (

@@ -1,11 +1,9 @@
-/** The shelf behind the page: what is open is noted as it changes, and what is set for it reaches the page. */
+/** The shelf behind the page: what is open is noted as it changes; what is set for it reaches the page. */
 import {
   ensemblesOf,
   firstEnsemble,
   isShelfFile,
-  keysOfEnsemble,
   keysOfPiece,
-  keysToTakeAlong,
   newEnsemble,
   newPiece,
   newSavedDrill,
@@ -16,7 +14,6 @@ import {
   readShelfFile,
   shelfFile,
   ShelfKeeper,
-  type Ensemble,
   type Overview,
   type Piece,
   type Plain,
@@ -24,53 +21,20 @@ import {
   type ShelfContent,
   type ShelfPort,
   type ShelfRecord,
-  type ShelfState,
 } from '../../desk/index.ts';
 import { freshTag, pickedFile, savedFile, setTabNote, tabNote } from '../../host/browser/index.ts';
 import { ok, problem, type Problem, type Result } from '../../units/index.ts';
 import type { Asked } from '../asked.ts';
 import { demoAsked, demoPiece } from '../demo.ts';
 import type { Session } from '../session.ts';
-import { askedFrom, askedIn, settingsOf } from './settings.ts';
+import type { Keeping, Removed } from './kept.ts';
+import { forgetPlace, lastPlace, notePlace } from './place.ts';
+import { bare, countedWords, homesFor, movedTo, withoutEnding } from './records.ts';
+import { askedIn, settingsOf, shiftShown } from './settings.ts';
 import { settingsWords, shelfWords } from './words.ts';
-
-/** What was removed last and can be put back. */
-export interface Removed {
-  readonly title: string;
-  readonly content: ShelfContent;
-}
-
-export interface Keeping {
-  readonly ready: boolean;
-  readonly state: ShelfState;
-  /** Why nothing can be kept at all; null where it can. */
-  readonly trouble: Problem | null;
-  /** The piece on the stand; null where it is on no shelf. */
-  readonly piece: Piece | null;
-  /** The ensemble that new pieces stand with. */
-  readonly ensemble: string;
-  readonly removed: Removed | null;
-  /** The piece on the stand was taken off the shelf. */
-  readonly gone: boolean;
-  /** What came of the last file that was brought in. */
-  readonly said: { readonly words: string; readonly problems: readonly Problem[] } | null;
-  /** How the page was opened: as it was left, or perhaps without the last change; null on the first visit. */
-  readonly opened: 'restored' | 'unsure' | null;
-  readonly lasting: boolean;
-  /** What is added to the score's bar numbers in what the session shows. */
-  readonly shift: number;
-}
 
 /** Milliseconds without a further change after which a setting reaches the page: one re-reads and engraves anew. */
 const patience = 500;
-
-/** A shift that would lead below nought is not made. */
-const shiftShown = ({ look }: Overview, { barShift }: Piece): number =>
-  look.problems.some(({ code }) => code === 'bar-shift-below-zero') ? 0 : barShift;
-
-const withoutEnding = (name: string): string => name.replace(/\.[^.]{1,12}$/, '');
-
-const bare = (name: string): string => name.replace(/[^\p{L}\p{M}\p{N}]+/gu, '-').replace(/^-|-$/g, '');
 
 export class Keeper {
   readonly #session: Session;
@@ -124,7 +88,6 @@ export class Keeper {
   get #records(): ReadonlyMap<string, ShelfRecord> {
     return this.#keeper.state.records;
   }
-
   #pieceOf(id: string): Piece | null {
     const record = this.#records.get(`piece:${id}`);
     return record?.kind === 'piece' ? record.value : null;
@@ -139,13 +102,13 @@ export class Keeper {
     const wasUnkept = tabNote('unkept') !== null;
     await this.#keeper.start();
     this.#ready = true;
-    const last = this.#lastPlace() ?? { piece: await this.#port.note('place'), asked: undefined };
+    const last = lastPlace() ?? { piece: await this.#port.note('place'), asked: undefined };
     const piece = last.piece === null ? null : this.#pieceOf(last.piece);
     if (piece !== null) {
       this.#ensemble = piece.ensemble;
       this.#opened = wasUnkept ? 'unsure' : 'restored';
       setTabNote('unkept', null);
-      await this.open(piece.id, last.asked);
+      await this.#stand(piece, last.asked);
       return;
     }
     if (this.#records.size === 0 && (await this.#port.note('started')) === null) {
@@ -154,18 +117,7 @@ export class Keeper {
     }
     const [first] = ensemblesOf(this.#records).flatMap(({ id }) => piecesOf(this.#records, id));
     if (first === undefined) location.hash = '#shelf';
-    else await this.open(first.id);
-  }
-
-  #lastPlace(): { readonly piece: string; readonly asked: Asked | undefined } | null {
-    try {
-      const json: unknown = JSON.parse(tabNote('place') ?? 'null');
-      return typeof json === 'object' && json !== null && 'piece' in json && typeof json.piece === 'string'
-        ? { piece: json.piece, asked: askedFrom('asked' in json ? json.asked : null) }
-        : null;
-    } catch {
-      return null;
-    }
+    else await this.#stand(first);
   }
 
   async #putDemo(): Promise<void> {
@@ -220,7 +172,7 @@ export class Keeper {
     this.#asked = asked;
     const record = this.#piece();
     if (record === null) return;
-    setTabNote('place', JSON.stringify({ piece: this.#open, asked }));
+    notePlace(this.#open, asked);
     if (Object.entries(asked).every(([word, text]) => record.asked[word] === text)) return;
     this.#opened = null;
     this.change(`piece:${record.id}`, { asked: { ...record.asked, ...asked } });
@@ -247,20 +199,23 @@ export class Keeper {
   async open(id: string, asked?: Asked): Promise<void> {
     const piece = this.#pieceOf(id);
     if (piece === null) return;
+    this.#ensemble = piece.ensemble;
+    if ((await this.#stand(piece, asked)) && location.hash === '#shelf') location.hash = '';
+  }
+
+  /** Puts a piece on the stand; false where its score is not there or cannot be read. */
+  async #stand(piece: Piece, asked = askedIn(piece.asked)): Promise<boolean> {
     const score = await this.#keeper.score(piece.score);
     if (!score.ok || score.value === null) {
       const missing = problem('error', 'shelf-score-missing', settingsWords.missing(pieceTitle(piece)));
       const error = score.ok ? missing : score.error;
       this.#said = { words: '', problems: [error] };
       this.#session.refuse(error);
-      return;
+      return false;
     }
-    await this.#show(piece, score.value, asked);
-  }
-
-  async #show(piece: Piece, bytes: Uint8Array, asked = askedIn(piece.asked)): Promise<void> {
-    const opened = await this.#session.open(bytes, asked, settingsOf(piece));
-    if (opened.ok) this.#take(piece, bytes, opened.value);
+    const opened = await this.#session.open(score.value, asked, settingsOf(piece));
+    if (opened.ok) this.#take(piece, score.value, opened.value);
+    return opened.ok;
   }
 
   /** What the session shows is this piece. */
@@ -270,13 +225,11 @@ export class Keeper {
     this.#shift = shiftShown(shown, piece);
     this.#asked = null;
     this.#settings = JSON.stringify(settingsOf(piece));
-    this.#ensemble = piece.ensemble;
     this.#gone = null;
     this.#onStand = {
       records: new Map([[`piece:${piece.id}`, { kind: 'piece', value: piece }]]),
       scores: new Map([[piece.score, bytes]]),
     };
-    if (location.hash === '#shelf') location.hash = '';
     void this.#port.setNote('place', piece.id);
     this.noticed();
     this.#redraw();
@@ -312,7 +265,9 @@ export class Keeper {
       this.#redraw();
       return opened;
     }
-    const piece = known ?? newPiece(this.#ensemble, hash, { file, found: opened.value.look.title });
+    const made = newPiece(this.#ensemble, hash, { file, found: opened.value.look.title });
+    // What is shown of a piece at first is no change of it.
+    const piece = known ?? { ...made, asked: { ...asked } };
     const home = this.#records.get(`ensemble:${this.#ensemble}`);
     this.#said = null;
     this.#put(
@@ -320,55 +275,36 @@ export class Keeper {
       new Map([[hash, bytes]]),
     );
     this.#take(piece, bytes, opened.value);
+    if (location.hash === '#shelf') location.hash = '';
     return ok(null);
   }
 
   /** Merges a shelf that was taken along into this one. */
   bringIn(bytes: Uint8Array): Result<null> {
     const read = readShelfFile(bytes);
-    if (!read.ok) {
-      this.#said = { words: '', problems: [read.error] };
-      this.#session.refuse(read.error);
-      this.#redraw();
-      return read;
+    if (read.ok) {
+      this.#said = { words: countedWords(read.value, this.#records), problems: read.problems };
+      this.#put(read.value.records.values(), read.value.scores);
+      location.hash = '#shelf';
+      return ok(null);
     }
-    const pieces = [...read.value.records].filter(([, { kind }]) => kind === 'piece').map(([key]) => key);
-    const known = pieces.filter((key) => this.#records.has(key)).length;
-    this.#said = { words: shelfWords.broughtIn(pieces.length - known, known), problems: read.problems };
-    this.#put(read.value.records.values(), read.value.scores);
-    location.hash = '#shelf';
-    return ok(null);
+    this.#said = { words: '', problems: [read.error] };
+    this.#session.refuse(read.error);
+    this.#redraw();
+    return read;
   }
 
-  async #takeAlong(keys: Iterable<string>, name: string): Promise<void> {
+  /** Gives records with their scores as a file of this name. */
+  async takeAlong(keys: Iterable<string>, name: string): Promise<void> {
     const content = await this.#keeper.content(keys);
     if (content.ok) savedFile(shelfWords.fileName(bare(name)), shelfFile(content.value));
     else this.#said = { words: '', problems: [content.error] };
     this.#redraw();
   }
 
-  takePiece(piece: Piece): Promise<void> {
-    return this.#takeAlong(keysToTakeAlong(this.#records, piece), pieceTitle(piece));
-  }
-  takeEnsemble({ id, name }: Ensemble): Promise<void> {
-    return this.#takeAlong(keysOfEnsemble(this.#records, id), name || shelfWords.firstEnsemble);
-  }
-  takeAll(): Promise<void> {
-    return this.#takeAlong(this.#records.keys(), shelfWords.wholeFile);
-  }
-
-  removePiece(piece: Piece): Promise<void> {
-    return this.#remove(keysOfPiece(this.#records, piece.id), pieceTitle(piece));
-  }
-  removeEnsemble({ id, name }: Ensemble): Promise<void> {
-    if (this.#ensemble === id) this.#ensemble = firstEnsemble;
-    return this.#remove(keysOfEnsemble(this.#records, id), name || shelfWords.firstEnsemble);
-  }
-  forgetDrill({ id, name }: SavedDrill): Promise<void> {
-    return this.#remove([`saved-drill:${id}`], name);
-  }
-
-  async #remove(keys: readonly string[], title: string): Promise<void> {
+  /** Removes records; they can be put back until the page is loaded anew, or something else is removed. */
+  async remove(keys: readonly string[], title: string): Promise<void> {
+    if (keys.includes(`ensemble:${this.#ensemble}`)) this.#ensemble = firstEnsemble;
     const removed = await this.#keeper.remove(keys);
     if (removed.ok) this.#removed = { title, content: removed.value };
     else this.#said = { words: '', problems: [removed.error] };
@@ -380,7 +316,7 @@ export class Keeper {
   #takeOff(): void {
     this.#gone = this.#onStand;
     this.#open = null;
-    setTabNote('place', null);
+    forgetPlace();
   }
 
   /** Puts back what was removed last. */
@@ -396,10 +332,7 @@ export class Keeper {
   putBack(): void {
     if (this.#gone === null) return;
     const { records, scores } = this.#gone;
-    const homes = [...records.values()].flatMap(({ kind, value }): readonly ShelfRecord[] => {
-      if (kind !== 'piece' || this.#records.has(`ensemble:${value.ensemble}`)) return [];
-      return [{ kind: 'ensemble', value: newEnsemble(value.ensemble, '') }];
-    });
+    const homes = homesFor(records, this.#records);
     this.#put([...homes, ...records.values()], scores);
     this.#reopen(records);
   }
@@ -432,16 +365,10 @@ export class Keeper {
     const content = await this.#keeper.content(keysOfPiece(this.#records, piece.id));
     if (!content.ok) return;
     const id = pieceId(ensemble, piece.score);
-    const moved = [...content.value.records.values()].flatMap((record): readonly ShelfRecord[] => {
-      if (record.kind === 'piece')
-        return [{ kind: 'piece', value: { ...record.value, id, ensemble, players: {} } }];
-      return record.kind === 'saved-drill'
-        ? [{ kind: 'saved-drill', value: { ...record.value, id: freshTag(), piece: id } }]
-        : [];
-    });
+    const moved = movedTo(ensemble, piece, content.value, freshTag);
     this.#put(moved, content.value.scores);
     const wasOpen = this.#open === piece.id;
-    await this.#remove(keysOfPiece(this.#records, piece.id), pieceTitle(piece));
+    await this.remove(keysOfPiece(this.#records, piece.id), pieceTitle(piece));
     this.#removed = null;
     if (!wasOpen) return;
     this.#gone = null;
@@ -463,23 +390,6 @@ export class Keeper {
   takeUp(drill: SavedDrill): void {
     const asked = askedIn(drill.asked);
     if (asked !== undefined) this.#session.ask(asked);
-  }
-
-  /** Somebody plays a part: a player of the ensemble by this name, or a new one. Empty: nobody. */
-  partPlayedBy(part: { readonly id: string; readonly name: string }, name: string): void {
-    const piece = this.#piece();
-    const home = piece === null ? undefined : this.#records.get(`ensemble:${piece.ensemble}`);
-    if (piece === null || home?.kind !== 'ensemble') return;
-    const wanted = name.trim();
-    const same = ([, player]: [string, { name: string } | null]): boolean =>
-      player?.name.toLowerCase() === wanted.toLowerCase();
-    const known = wanted === '' ? '' : Object.entries(home.value.players).find(same)?.[0];
-    const id = known ?? freshTag();
-    if (known === undefined)
-      this.change(`ensemble:${home.value.id}`, {
-        players: { [id]: { name: wanted, instrument: part.name } },
-      });
-    this.change(`piece:${piece.id}`, { players: { [part.id]: id } });
   }
 
   /** Before the window goes: whether something would be lost with it. */

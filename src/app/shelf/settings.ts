@@ -44,3 +44,7 @@ export const playersWords = (look: Overview['look'], piece: Piece, ensemble: Ens
 /** The bar whose number the edition is asked for: the first that is no upbeat and has a plain number. */
 export const firstFullBar = ({ bars }: Overview['look']): string | null =>
   bars.find(({ pickup, number }) => !pickup && /^\d+$/.test(number))?.number ?? null;
+
+/** What is added to the bar numbers that are shown: a shift that would lead below nought is not made. */
+export const shiftShown = ({ look }: Overview, { barShift }: Piece): number =>
+  look.problems.some(({ code }) => code === 'bar-shift-below-zero') ? 0 : barShift;

@@ -102,6 +102,26 @@ const attempt = async <T>(work: () => Promise<T>): Promise<Result<T>> => {
   }
 };
 
+/** Does the work of a transaction, all or nothing; where it fails, with the transaction's own reason (a full disk). */
+const wholly = async (
+  change: { readonly done: Promise<void>; readonly error: DOMException | null; readonly abort: () => void },
+  work: () => Promise<void>,
+): Promise<void> => {
+  try {
+    await work();
+    await change.done;
+  } catch (error) {
+    const reason = change.error ?? error;
+    change.done.catch(() => undefined);
+    try {
+      change.abort();
+    } catch {
+      // It was over already.
+    }
+    throw reason;
+  }
+};
+
 const keepIn = async (
   db: Db,
   records: ReadonlyMap<string, Plain>,
@@ -118,7 +138,7 @@ const keepIn = async (
     }
     for (const [hash, bytes] of scores) await change.objectStore('scores').put(bytes, hash);
   };
-  await Promise.all([work(), change.done]);
+  await wholly(change, work);
   return kept;
 };
 
@@ -130,7 +150,7 @@ const removeFrom = async (db: Db, keys: readonly string[]): Promise<null> => {
     const named = scoresNamed(await records.getAll());
     for (const hash of await scores.getAllKeys()) if (!named.has(hash)) await scores.delete(hash);
   };
-  await Promise.all([work(), change.done]);
+  await wholly(change, work);
   return null;
 };
 
