@@ -1,8 +1,5 @@
-/** What the page, the audio thread and the thread that renders the parts tell each other. */
+/** What is told of a drill's sound between the page, the audio thread and the thread that renders the parts. */
 import type { LiveClicks, PartsBlock } from '../../desk/index.ts';
-
-/** The name under which the audio thread knows the click processor. */
-export const clickProcessor = 'levare-clicks';
 
 /** How loud, as factors of an amplitude from 0 to 1, and where the click is heard. */
 export interface Balance {
@@ -22,27 +19,6 @@ export interface Sounding {
   readonly head: PartsBlock | null;
   readonly from: number;
 }
-
-export type ToAudio =
-  /** `wait`: samples of silence first. What sounded before fades out. */
-  | { readonly kind: 'play'; readonly sounding: Sounding; readonly wait: number }
-  /**
-   * Run `after` is left at its sample `at`, and this is begun on that very frame. The last one told counts; where another
-   * run plays by now, nothing is done.
-   */
-  | { readonly kind: 'next'; readonly sounding: Sounding; readonly after: number; readonly at: number }
-  | { readonly kind: 'balance'; readonly balance: Balance }
-  | { readonly kind: 'stop' }
-  /** The way to the rendering thread. */
-  | { readonly kind: 'connect'; readonly port: MessagePort };
-
-export type FromAudio =
-  /** `frame`: the audio thread's frame on which the drill's first sample lies, or would lie. */
-  | { readonly kind: 'started'; readonly run: number; readonly frame: number }
-  /** All was played, or the stop's fade is over. */
-  | { readonly kind: 'ended'; readonly run: number }
-  /** Parts that were not there in time: samples of silence in their place. */
-  | { readonly kind: 'late'; readonly run: number; readonly samples: number };
 
 /** From the audio thread to the rendering one: how far it has come, in samples of the drill. */
 export interface PartsWanted {

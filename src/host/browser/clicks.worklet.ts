@@ -3,15 +3,8 @@
  * click still stands on its sample. Each click's samples were made in front, parts come from a thread of their own; here they are only
  * put in their places.
  */
-import {
-  clickProcessor,
-  type Balance,
-  type FromAudio,
-  type PartsMade,
-  type PartsWanted,
-  type Sounding,
-  type ToAudio,
-} from './clickMessages.ts';
+import { clickProcessor, type FromAudio, type ToAudio } from './audioMessages.ts';
+import type { Balance, PartsMade, PartsWanted, Sounding } from './clickMessages.ts';
 import { SoundRun } from './soundRun.ts';
 
 /** Samples between two words to the rendering thread of how far it has come. */
