@@ -2,13 +2,8 @@
 import type { LiveClicks, LiveParts, PartsBlock } from '../../desk/index.ts';
 import { fail, ok, type Result } from '../../units/index.ts';
 import { asking } from './calls.ts';
-import {
-  clickProcessor,
-  type Balance,
-  type FromAudio,
-  type Sounding,
-  type ToAudio,
-} from './clickMessages.ts';
+import { clickProcessor, type FromAudio, type ToAudio } from './audioMessages.ts';
+import type { Balance, Sounding } from './clickMessages.ts';
 import processorUrl from './clicks.worklet.ts?worker&url';
 import type { PartsCalls } from './parts.worker.ts';
 
