@@ -1,10 +1,6 @@
-/** The text fonts of a page on Node: Tinos, whose letters are as wide as the engraver reckons, and signs of music. */
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
+/** The text fonts of a page: Tinos, whose letters are as wide as the engraver reckons, and signs of music. */
 import { create, type Font } from 'fontkit';
-import type { Engraved, FontFace, FontStyle } from '../../desk/sheet.ts';
-
-const require = createRequire(import.meta.url);
+import type { Engraved, FontFace, FontStyle } from '../desk/sheet.ts';
 
 /** A face with its file. */
 export interface FontFile extends FontFace {
@@ -23,9 +19,9 @@ const remembered = <K, T>(make: (key: K) => T): ((key: K) => T) => {
   };
 };
 
-/** A face of a package's files, by style. WOFF and not WOFF2: the PDF library makes wrong subsets of the latter. */
-const faceOf = (family: string, fallback: string, file: (style: FontStyle) => string): FontFile => {
-  const bytes = remembered((style: FontStyle) => new Uint8Array(readFileSync(require.resolve(file(style)))));
+/** WOFF and not WOFF2: the PDF library makes wrong subsets of the latter. */
+const faceOf = (family: string, fallback: string, file: (style: FontStyle) => Uint8Array): FontFile => {
+  const bytes = remembered(file);
   const font = remembered((style: FontStyle) => create(bytes(style)));
   const characters = remembered((style: FontStyle) => new Set(font(style).characterSet));
   return {
@@ -57,21 +53,20 @@ const tinosPieces = [
   'vietnamese',
 ];
 
-/** Fonts whose text is text in the PDF, by preference. */
-export const textFonts: readonly FontFile[] = [
+/**
+ * Fonts whose text is text in the PDF, by preference. `read`: the bytes of a file of the packages @fontsource/tinos and
+ * @fontsource/noto-music, by its plain name.
+ */
+export const textFontsOf = (read: (file: string) => Uint8Array): readonly FontFile[] => [
   ...tinosPieces.map((piece) =>
-    faceOf(
-      `Tinos-${piece}`,
-      'Tinos',
-      (style) => `@fontsource/tinos/files/tinos-${piece}-${tinosStyles[style]}.woff`,
-    ),
+    faceOf(`Tinos-${piece}`, 'Tinos', (style) => read(`tinos-${piece}-${tinosStyles[style]}.woff`)),
   ),
   // One style only: sharps, flats and the like are the same in all.
-  faceOf('Noto-Music', "'Noto Music'", () => '@fontsource/noto-music/files/noto-music-music-400-normal.woff'),
+  faceOf('Noto-Music', "'Noto Music'", () => read('noto-music-music-400-normal.woff')),
 ];
 
 /** The engraver's own font for signs among words: drawn as shapes. */
-const musicFace = ({ family, woff2 }: Engraved['musicFont']): FontFace => {
+export const musicFace = ({ family, woff2 }: Engraved['musicFont']): FontFace => {
   const font: Font = create(woff2);
   const characters = new Set(font.characterSet);
   return {
@@ -82,9 +77,3 @@ const musicFace = ({ family, woff2 }: Engraved['musicFont']): FontFace => {
     outline: (code) => ({ path: font.glyphForCodePoint(code).path.toSVG(), unitsPerEm: font.unitsPerEm }),
   };
 };
-
-/** All faces by preference. */
-export const facesFor = (musicFont: Engraved['musicFont']): readonly FontFace[] => [
-  ...textFonts,
-  musicFace(musicFont),
-];
