@@ -5,7 +5,7 @@ export const value = (result) => {
 };
 
 export const plainDrill = (bars) => ({
-  format: 'levare.drill/1',
+  format: 'levare.drill/2',
   score: { sha256: '', title: '', file: '' },
   bars,
   pass: null,

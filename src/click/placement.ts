@@ -20,14 +20,23 @@ export interface CountedBeat {
   readonly part: Fraction | 'and';
 }
 
+/** Bars that are clicked otherwise than the rest: "12:1 3", "12-15:none". */
+export interface BarsApart {
+  /** As a drill names bars: printed numbers, "@12" by index. */
+  readonly bars: string;
+  readonly placement: Placement;
+}
+
 export interface ClickRule {
   readonly placement: Placement;
+  /** Where bars are named more than once, the later one holds; it holds over a hemiola too. */
+  readonly apart: readonly BarsApart[];
   /** Bars over which a hemiola is clicked instead: printed numbers, first and last. */
   readonly hemiola: { readonly from: string; readonly to: string } | null;
 }
 
 const help =
-  'Say every, half, weak, after, bar, 2bars (4bars ...), a note value such as 1/8, hemiola:14-15, none, or beats as "2 4" or "1 2&".';
+  'Say every, half, weak, after, bar, 2bars (4bars ...), a note value such as 1/8, hemiola:14-15, none, or beats as "2 4" or "1 2&"; a comma, then "12:1 3", for bars apart.';
 
 const unknown = (text: string): Result<never> =>
   fail('placement-unknown', `"${text}" is no click placement. ${help}`);
@@ -61,18 +70,37 @@ const parsePlacement = (text: string): Placement | null => {
   return beats.length === list.length ? { kind: 'beats', list: beats } : null;
 };
 
+/** "12:1 3", "A-C:none": the bars, and how they are clicked. No placement holds a colon, so the last one parts them. */
+const parseApart = (text: string): BarsApart | null => {
+  const match = /^(.+):([^:]*)$/.exec(text);
+  const bars = match?.[1]?.trim() ?? '';
+  const placement = parsePlacement((match?.[2] ?? '').trim());
+  return bars === '' || bars === 'hemiola' || placement === null ? null : { bars, placement };
+};
+
+const hemiolaPattern = /^hemiola:\s*([^\s-]+)(?:\s*-\s*([^\s-]+))?$/;
+
 /**
- * Reads a placement: "every", "half", "weak", "after", "bar", "4bars", "1/8", "2 4", "1 2&", "none"; and
- * "hemiola:14-15", alone (with every beat elsewhere) or after another placement and a comma: "bar,hemiola:14-15".
+ * Reads a placement: "every", "half", "weak", "after", "bar", "4bars", "1/8", "2 4", "1 2&", "none". After it, or alone
+ * (with every beat elsewhere), parted by commas: one "hemiola:14-15", and any number of bars that are clicked otherwise,
+ * "12:1 3", "20-24:none". Grammar: `[placement] {"," (hemiola | bars ":" placement)}`. Error: `placement-unknown`.
  */
 export const parseClick = (text: string): Result<ClickRule> => {
-  const trimmed = text.trim();
-  const split = /^(?:(.*),\s*)?hemiola:\s*([^\s-]+)(?:\s*-\s*([^\s-]+))?$/.exec(trimmed);
-  const base = split === null ? trimmed : (split[1] ?? 'every').trim();
-  const placement = parsePlacement(base);
-  if (placement === null) return unknown(text);
-  const from = split?.[2];
-  return ok({ placement, hemiola: from === undefined ? null : { from, to: split?.[3] ?? from } });
+  const clauses = text.split(',').map((clause) => clause.trim());
+  const base = parsePlacement(clauses[0] ?? '');
+  let hemiola: ClickRule['hemiola'] = null;
+  const apart: BarsApart[] = [];
+  for (const clause of base === null ? clauses : clauses.slice(1)) {
+    const [, from, to] = hemiolaPattern.exec(clause) ?? [];
+    if (from !== undefined && hemiola === null) {
+      hemiola = { from, to: to ?? from };
+      continue;
+    }
+    const bars = from === undefined ? parseApart(clause) : null;
+    if (bars === null) return unknown(text);
+    apart.push(bars);
+  }
+  return ok({ placement: base ?? { kind: 'every' }, apart, hemiola });
 };
 
 /** In words, for messages and for the page. */
@@ -95,3 +123,13 @@ export const placementText = (placement: Placement): string => {
 
 const beatWord = ({ beat, part }: CountedBeat): string =>
   part === 'and' ? `${beat}&` : F.isZero(part) ? String(beat) : `${beat}+${F.format(part)}`;
+
+/** A rule as it is read by `parseClick`. */
+export const clickText = ({ placement, hemiola, apart }: ClickRule): string =>
+  [
+    placementText(placement),
+    ...(hemiola === null
+      ? []
+      : [`hemiola:${hemiola.from}${hemiola.to === hemiola.from ? '' : `-${hemiola.to}`}`]),
+    ...apart.map(({ bars, placement: own }) => `${bars}:${placementText(own)}`),
+  ].join(',');

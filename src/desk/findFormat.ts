@@ -34,7 +34,7 @@ const stepSchema = z
     branch: z.enum(['main', 'side']).describe('"side": may be left out'),
     why: z.string(),
   })
-  .describe('Settings of a drill (levare.drill/1); those not given are as usual');
+  .describe('Settings of a drill (levare.drill/2); those not given are as usual');
 
 export const findSchema = z.strictObject({
   format: z.literal('levare.find/1'),

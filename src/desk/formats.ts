@@ -138,7 +138,7 @@ const titled = (schema: z.ZodType, title: string): unknown => ({ title, ...z.toJ
 
 /** JSON Schema (draft 2020-12) of each format, by file name. */
 export const jsonSchemas = (): Readonly<Record<string, unknown>> => ({
-  'levare.drill.1.json': titled(drillSchema, 'levare.drill/1'),
+  'levare.drill.2.json': titled(drillSchema, 'levare.drill/2'),
   'levare.timeline.1.json': titled(timelineSchema, 'levare.timeline/1'),
   'levare.look.1.json': titled(lookSchema, 'levare.look/1'),
   'levare.made.1.json': titled(madeSchema, 'levare.made/1'),

@@ -72,7 +72,7 @@ export const liveDrill = (
   const drill: Drill = {
     ...usualDrill,
     ...request,
-    format: 'levare.drill/1',
+    format: 'levare.drill/2',
     score: {
       sha256: piece.sha256,
       title: score.title.slice(0, longestTitle),

@@ -101,7 +101,7 @@ export const makeDrill = (
     ...usualDrill,
     ...before,
     ...request,
-    format: 'levare.drill/1',
+    format: 'levare.drill/2',
     score: { sha256: hash, title: score.title.slice(0, longestTitle), file: scoreFileName(score, bytes) },
   };
   const worked = workOut(score, drill, rate);

@@ -47,7 +47,7 @@ export const writtenRound = (score: Score, bars: string | null): Result<WorkedDr
   const { first, last } = span.value;
   const drill = {
     ...usualDrill,
-    format: 'levare.drill/1',
+    format: 'levare.drill/2',
     score: { sha256: '', title: score.title, file: '' },
     bars: all ? 'all' : `@${first}-@${last}`,
     click: 'none',

@@ -1,10 +1,10 @@
-/** The drill as it is kept in a file: `drill.json`, format "levare.drill/1". Older versions are brought up to date. */
+/** The drill as it is kept in a file: `drill.json`, format "levare.drill/2". Older versions are brought up to date. */
 import { z } from 'zod';
 import { fail, ok, type Result } from '../units/index.ts';
 import type { Drill } from './model.ts';
 
 /** The version that this program writes. */
-export const drillVersion = 1;
+export const drillVersion = 2;
 
 const text = z.string().max(2000);
 
@@ -14,10 +14,10 @@ const fileName = z
   .regex(/^[A-Za-z0-9][A-Za-z0-9._-]{0,99}$/)
   .describe('Name of the score file in the folder of the drill');
 
-/** The shape of "levare.drill/1". What the texts mean is checked when the drill is worked out on its score. */
+/** The shape of "levare.drill/2". What the texts mean is checked when the drill is worked out on its score. */
 export const drillSchema = z
   .strictObject({
-    format: z.literal('levare.drill/1'),
+    format: z.literal('levare.drill/2'),
     score: z.strictObject({
       sha256: z
         .string()
@@ -30,7 +30,9 @@ export const drillSchema = z
     pass: z.int().nullable().describe('Which time through, from 1; null: the one that the passage needs'),
     parts: z.array(text).max(1000).nullable().describe('Ids of the parts; null: all'),
     keep: text.describe('The line filter: "all", "1/8+", "1/16", "1/8-", "1/8t", or several with commas'),
-    click: text.describe('The click placement: "every", "half", "weak", "after", "2bars", "1/8", "2 4" ...'),
+    click: text.describe(
+      'The click placement: "every", "half", "weak", "after", "2bars", "1/8", "2 4" ...; bars apart after commas: "weak,12:1 3"',
+    ),
     tacet: z
       .strictObject({ with: z.int(), without: z.int() })
       .nullable()
@@ -49,8 +51,16 @@ export const drillSchema = z
   })
   .describe('A drill: what was asked for, in few words. It names its score by the hash of its bytes.');
 
-/** Brings a drill of one version to the next; by the version that it starts from. There is only one version so far. */
-const upgraders: ReadonlyMap<number, (older: unknown) => unknown> = new Map();
+/**
+ * Brings a drill of one version to the next; by the version that it starts from. Version 2 knows bars apart in `click`
+ * ("every,12:1 3"), which no drill of version 1 has.
+ */
+const upgraders: ReadonlyMap<number, (older: unknown) => unknown> = new Map([
+  [
+    1,
+    (older) => (typeof older === 'object' && older !== null ? { ...older, format: 'levare.drill/2' } : older),
+  ],
+]);
 
 const formatPattern = /^levare\.drill\/(\d{1,9})$/;
 
@@ -69,7 +79,7 @@ const formatOf = (json: unknown): string =>
 export const parseDrill = (json: unknown): Result<Drill> => {
   const version = formatPattern.exec(formatOf(json))?.[1];
   if (version === undefined) {
-    return fail('drill-damaged', 'This is not a drill: its "format" should be "levare.drill/1".');
+    return fail('drill-damaged', 'This is not a drill: its "format" should be "levare.drill/2".');
   }
   if (Number(version) > drillVersion) {
     return fail(

@@ -7,7 +7,7 @@ import type { Metre } from '../score/metre.ts';
 import type { Beats, Samples, Seconds } from '../units/index.ts';
 
 export interface Drill {
-  readonly format: 'levare.drill/1';
+  readonly format: 'levare.drill/2';
   readonly score: {
     /** SHA-256 of the score file's bytes, in hexadecimal. */
     readonly sha256: string;
@@ -23,7 +23,7 @@ export interface Drill {
   readonly parts: readonly string[] | null;
   /** "all", "1/8+", "1/16", "1/8-", "1/8t", or several joined by commas. */
   readonly keep: string;
-  /** A placement: "every", "half", "weak", "after", "bar", "2bars", "1/8", "hemiola:14-15", "none", "1 2&". */
+  /** A placement: "every", "half", "weak", "after", "bar", "2bars", "1/8", "hemiola:14-15", "none", "1 2&"; bars apart: "weak,12:1 3". */
   readonly click: string;
   /** Bars with the click, then bars without. */
   readonly tacet: { readonly with: number; readonly without: number } | null;

@@ -33,6 +33,13 @@ const recountClicks = (hold: Recount, grid: BarGrid): readonly RoundClick[] => {
     }));
 };
 
+/** Where it clicks: by a rule, but for bars of a hemiola (offsets from the bar's start) and bars apart, by bar index. */
+export interface Placements {
+  readonly placement: Placement;
+  readonly hemiola: ReadonlyMap<number, readonly Beats[]>;
+  readonly apart: ReadonlyMap<number, Placement>;
+}
+
 /** How a placement fares in the metres of a passage. */
 class Fitting {
   private readonly lacking = new Map<string, BarGrid>();
@@ -43,18 +50,33 @@ class Fitting {
 
   private readonly placement: Placement;
   private readonly hemiola: ReadonlyMap<number, readonly Beats[]>;
+  private readonly apart: ReadonlyMap<number, Placement>;
+  /** Bars clicked otherwise whose metre has not all that is asked there. */
+  private readonly apartLacking = new Map<string, string>();
 
-  constructor(placement: Placement, hemiola: ReadonlyMap<number, readonly Beats[]>) {
+  constructor({ placement, hemiola, apart }: Placements) {
     this.placement = placement;
     this.hemiola = hemiola;
+    this.apart = apart;
+  }
+
+  /** What clicks in a bar that has a placement of its own: what its metre lacks is told, and never clicked. */
+  private offsetsApart({ bar, barCount }: Stretch, grid: BarGrid, own: Placement): readonly Beats[] {
+    const found = strikes(own, grid, barCount) ?? [];
+    const asked = own.kind === 'beats' ? own.list.length : own.kind === 'none' || own.kind === 'bars' ? 0 : 1;
+    if (found.length < asked && F.isZero(grid.shift)) this.apartLacking.set(bar.number, placementText(own));
+    return found;
   }
 
   /** Offsets from the bar's start. There is no click in music without metre. */
-  offsetsIn({ bar, barCount }: Stretch, grid: BarGrid): readonly Beats[] {
+  offsetsIn(stretch: Stretch, grid: BarGrid): readonly Beats[] {
+    const { bar, barCount } = stretch;
     if (grid.metre === 'free') {
       this.free = true;
       return [];
     }
+    const own = this.apart.get(bar.index);
+    if (own !== undefined) return this.offsetsApart(stretch, grid, own);
     const found = this.hemiola.get(bar.index) ?? strikes(this.placement, grid, barCount);
     // The upbeat takes what falls into it and neither proves nor disproves that the placement has a meaning.
     if (barCount === null) return found ?? [];
@@ -105,24 +127,33 @@ class Fitting {
           `A bar of ${metre} does not divide into ${text}: the click begins anew with each bar.`,
         ),
       ),
+      ...[...this.apartLacking].map(([bar, own]) =>
+        problem(
+          'assumption',
+          'placement-lacks-metre',
+          `Bar ${bar} has not all of "${own}"; what it has is clicked.`,
+          {
+            bar,
+          },
+        ),
+      ),
       ...(silent ? [problem('note', 'click-silent', 'Music without metre has no click.')] : []),
     ];
   }
 }
 
 /**
- * All clicks of a round, in order; `hemiola` holds the offsets of clicks in bars of a hemiola, by bar index. Fails with
+ * All clicks of a round, in order. Fails with
  * `placement-lacks-metre` where the placement has no meaning in any bar of the passage, telling what is offered
  * instead; where only some bars lack it, those are clicked on their first beat and a Problem names their metre.
  */
 export const roundClicks = (
   round: Round,
   grids: readonly BarGrid[],
-  placement: Placement,
-  hemiola: ReadonlyMap<number, readonly Beats[]>,
+  placements: Placements,
   silences: Silences,
 ): Result<readonly RoundClick[]> => {
-  const fitting = new Fitting(placement, hemiola);
+  const fitting = new Fitting(placements);
   const { isSilent, told } = silencer(silences);
   const clicks = round.bars.flatMap((entry): readonly RoundClick[] => {
     const grid = grids[entry.bar.index];

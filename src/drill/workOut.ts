@@ -24,6 +24,7 @@ import {
   type Result,
 } from '../units/index.ts';
 import { chooseKept, keptProblems } from './chooseKept.ts';
+import { placementsApart } from './apartBars.ts';
 import { hemiolaProblems, hemiolaStrikes, type BarSpan } from './hemiolaBars.ts';
 import { firstStretch, layDrill, type RoundPaces } from './layout.ts';
 import type { Drill, Timeline } from './model.ts';
@@ -116,6 +117,9 @@ const silencesOf = (score: Score, drill: Drill, parts: readonly Part[]): Silence
   pauses: generalPauses(score),
 });
 
+const clicksAtAll = ({ placement, apart }: ClickRule): boolean =>
+  [placement, ...apart.map((one) => one.placement)].some(({ kind }) => kind !== 'none');
+
 const hemiolaBars = (score: Score, { hemiola }: ClickRule): Result<BarSpan | null> => {
   if (hemiola === null) return ok(null);
   const { from, to } = hemiola;
@@ -188,8 +192,9 @@ export const workOut = (score: Score, drill: Drill, sampleRate: number): Result<
     const countIn = take(parseCountIn(drill.countIn));
     const silences = silencesOf(sounding, drill, parts);
     const hemiola = take(hemiolaBars(sounding, rule));
+    const apart = take(placementsApart(sounding, rule.apart));
 
-    const recount = drill.holds === 'count' && countIn.when !== 'none' && rule.placement.kind !== 'none';
+    const recount = drill.holds === 'count' && countIn.when !== 'none' && clicksAtAll(rule);
     const round = layRound(
       sounding.bars,
       grids,
@@ -203,7 +208,9 @@ export const workOut = (score: Score, drill: Drill, sampleRate: number): Result<
     );
     // A hemiola is one of the metre, however the players count.
     const strikes = take(hemiolaStrikes(barGrids(sounding, asWritten), hemiola));
-    const clicks = take(roundClicks(round, grids, rule.placement, strikes, silences));
+    const clicks = take(
+      roundClicks(round, grids, { placement: rule.placement, hemiola: strikes, apart }, silences),
+    );
     const kept = take(chooseKept(parts, drill.keep));
     const notes = roundNotes(round, parts, grids, ({ id }) => kept.ids.has(id));
     problems.push(...keptProblems(kept, drill.keep, parts, notes));

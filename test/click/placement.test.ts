@@ -153,6 +153,13 @@ describe('placements', () => {
       'hemiola:',
       '1+3/2',
       'weak,hemiola',
+      'weak,',
+      'weak,12:',
+      'weak,12:x',
+      'weak,every',
+      ':2',
+      'hemiola:1,hemiola:3',
+      'hemiola:1 2 3',
     ]) {
       const found = parseClick(text);
       expect(found.ok ? text : found.error.code).toBe('placement-unknown');
@@ -217,6 +224,7 @@ describe('a hemiola', () => {
     const rule = parseClick('hemiola: 14');
     expect(rule.ok && rule.value).toEqual({
       placement: { kind: 'every' },
+      apart: [],
       hemiola: { from: '14', to: '14' },
     });
   });
@@ -224,6 +232,7 @@ describe('a hemiola', () => {
     const rule = parseClick('bar,hemiola:14-15');
     expect(rule.ok && rule.value).toEqual({
       placement: { kind: 'bars', each: 1 },
+      apart: [],
       hemiola: { from: '14', to: '15' },
     });
   });

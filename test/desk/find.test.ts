@@ -33,7 +33,7 @@ const faults = (bytes: Uint8Array, { places }: FoundPlaces, each = 1): string[] 
         const drill: Drill = {
           ...usualDrill,
           ...settings,
-          format: 'levare.drill/1',
+          format: 'levare.drill/2',
           score: { sha256: '0'.repeat(64), title: '', file: 'score.mxl' },
         };
         const worked = workOut(read.value.score, drill, 48_000);

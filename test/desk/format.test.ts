@@ -20,23 +20,30 @@ const errorOf = (json: unknown): { code: string; message: string } => {
 };
 
 describe('the drill in a file', () => {
-  it('version 1 reads, and is written back byte for byte', () => {
-    const drill = parseDrill(parsed(fixture(1)));
+  it('version 2 reads, and is written back byte for byte', () => {
+    const drill = parseDrill(parsed(fixture(2)));
     if (!drill.ok) throw new Error(drill.error.message);
     expect(drill.value.tempo).toEqual(['72', '1/4.=60', '80%']);
-    expect(drillJson(drill.value)).toBe(fixture(1));
+    expect(drill.value.click).toBe('weak,12:1 3,@14:none');
+    expect(drillJson(drill.value)).toBe(fixture(2));
+  });
+
+  it('version 1 is brought up to date and means the same', () => {
+    const drill = parseDrill(parsed(fixture(1)));
+    if (!drill.ok) throw new Error(drill.error.message);
+    expect(drill.value).toEqual({ ...parsed(fixture(1)), format: 'levare.drill/2' });
   });
 
   it('is written alike whatever the order of its fields', () => {
     const entries = Object.entries(parsed(fixture(1))).reverse();
     const drill = parseDrill({ ...Object.fromEntries(entries), octaves: { P2: -1, P1: 1 } });
-    expect(drill.ok && drillJson(drill.value)).toBe(fixture(1));
+    expect(drill.ok && drillJson(drill.value)).toBe(fixture(1).replace('levare.drill/1', 'levare.drill/2'));
   });
 
   it('of a newer version is refused, and the version is named', () => {
-    const error = errorOf({ ...parsed(fixture(1)), format: 'levare.drill/2' });
+    const error = errorOf({ ...parsed(fixture(1)), format: 'levare.drill/3' });
     expect(error.code).toBe('format-newer');
-    expect(error.message).toContain('version 2');
+    expect(error.message).toContain('version 3');
   });
 
   it.each([

@@ -17,7 +17,7 @@ beforeAll(() => {
   if (!read.ok) throw new Error(read.error.message);
   const drill = {
     ...usualDrill,
-    format: 'levare.drill/1' as const,
+    format: 'levare.drill/2' as const,
     score: { sha256: '', title: '', file: 'score.musicxml' },
     bars: 'all',
     times: 2,

@@ -21,7 +21,7 @@ export const workedFrom = (score: Score, request: DrillRequest): WorkedDrill => 
   const drill: Drill = {
     ...usualDrill,
     ...request,
-    format: 'levare.drill/1',
+    format: 'levare.drill/2',
     score: { sha256: '', title: score.title, file: 'score.musicxml' },
   };
   const worked = workOut(score, drill, 48_000);

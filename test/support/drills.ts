@@ -4,7 +4,7 @@ import type { Bar, Mark, Score } from '../../src/score/model.ts';
 import { beats, bpm, F, note, plus, type Beats, type Problem } from '../../src/units/index.ts';
 
 export const plainDrill: Drill = {
-  format: 'levare.drill/1',
+  format: 'levare.drill/2',
   score: { sha256: '', title: '', file: '' },
   bars: 'all',
   pass: null,
