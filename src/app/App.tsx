@@ -7,34 +7,48 @@ import { Corner } from './shelf/Corner.tsx';
 import type { Keeper } from './shelf/keeping.ts';
 import { playersWords } from './shelf/settings.ts';
 import { ShelfPage } from './shelf/ShelfPage.tsx';
+import { SpeechContext } from './words/context.ts';
+import type { Language, Speech, Words } from './words/index.ts';
 
 interface Props {
   readonly session: Session;
   readonly keeper: Keeper;
+  readonly speech: Speech;
+  readonly onLanguage: (language: Language) => void;
 }
 
 /** Whether the shelf is looked at, not the music: the browser's way back leads from it. */
 export const atShelf = (): boolean => location.hash === '#shelf';
 
-const playersNow = ({ session, keeper }: Props): string | null => {
+const playersNow = ({ session, keeper }: Props, words: Words): string | null => {
   const { piece, state } = keeper.now;
   const home = piece === null ? undefined : state.records.get(`ensemble:${piece.ensemble}`);
   const shown = session.shown.piece;
   return piece === null || shown === null || home?.kind !== 'ensemble'
     ? null
-    : playersWords(shown.look, piece, home.value);
+    : playersWords(shown.look, piece, home.value, words);
 };
 
-export const App = (props: Props) => {
+const View = (props: Props) => {
   const { session, keeper } = props;
   if (atShelf()) return <ShelfPage keeper={keeper} />;
   if (session.shown.stand) return <Stand session={session} shown={session.shown} />;
   return (
     <div class="stand">
-      <Page shown={session.shown} players={playersNow(props)} onWidth={(options) => session.fit(options)} />
+      <Page
+        shown={session.shown}
+        players={playersNow(props, props.speech.words)}
+        onWidth={(options) => session.fit(options)}
+      />
       <Margin session={session} shown={session.shown} onFile={(file) => void keeper.openFile(file)}>
         <Corner keeper={keeper} shown={session.shown} />
       </Margin>
     </div>
   );
 };
+
+export const App = (props: Props) => (
+  <SpeechContext.Provider value={{ ...props.speech, choose: props.onLanguage }}>
+    <View {...props} />
+  </SpeechContext.Provider>
+);

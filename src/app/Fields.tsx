@@ -1,6 +1,6 @@
 /** Words in the margin that can be changed: the browser's own controls, drawn as text. */
 import { useState } from 'preact/hooks';
-import type { Choice } from './wording.ts';
+import type { Choice } from './choices.ts';
 
 interface SelectProps {
   readonly name: string;

@@ -8,7 +8,9 @@ import { Remarks, Sum } from './Remarks.tsx';
 import { own } from './asked.ts';
 import type { Session, Shown } from './session.ts';
 import { Sound } from './Sound.tsx';
-import { clickChoices, countChoices, keepChoices, standWords, waitChoices, words } from './wording.ts';
+import { choicesOf, clickValues, countValues, keepValues, waitValues } from './choices.ts';
+import { LanguageChoice } from './LanguageChoice.tsx';
+import { useWords } from './words/context.ts';
 
 interface Props {
   readonly session: Session;
@@ -16,6 +18,7 @@ interface Props {
 }
 
 const Passage = ({ session, shown: { piece, asked } }: Props) => {
+  const { margin } = useWords();
   const bars = piece?.look.bars ?? [];
   const step = (value: string, by: 1 | -1): string => {
     const at = bars.findIndex(({ number }) => number === value.trim());
@@ -23,20 +26,20 @@ const Passage = ({ session, shown: { piece, asked } }: Props) => {
   };
   return (
     <p>
-      bars{' '}
+      {margin.bars}{' '}
       <Write
         name="from"
-        label="From bar"
+        label={margin.from}
         value={asked.from}
         size={2}
         digits
         step={step}
         onWrite={(from) => session.ask({ from })}
       />{' '}
-      to{' '}
+      {margin.to}{' '}
       <Write
         name="to"
-        label="To bar"
+        label={margin.toLabel}
         value={asked.to}
         size={2}
         digits
@@ -47,40 +50,45 @@ const Passage = ({ session, shown: { piece, asked } }: Props) => {
   );
 };
 
-const Clicks = ({ session, shown: { asked } }: Props) => (
-  <p>
-    click{' '}
-    <Pick
-      name="click"
-      label="Where it clicks"
-      value={asked.click}
-      choices={clickChoices}
-      onPick={(click) => session.ask({ click })}
-    />
-    {asked.click === own && (
-      <>
-        {' '}
-        <Write
-          name="own-click"
-          label="Beats that are clicked, such as 2 4, or hemiola:40-41"
-          value={asked.ownClick}
-          size={6}
-          onWrite={(ownClick) => session.ask({ ownClick })}
-        />
-      </>
-    )}
-  </p>
-);
-
-const Tempo = ({ session, shown: { asked, drill } }: Props) => {
-  const steps = drill?.summary.tempi.map(({ perMinute }) => String(Math.round(perMinute * 10) / 10)) ?? [];
-  const hint = asked.tempo === '' && steps.length > 0 ? `as printed, ${steps.join(' · ')}` : 'as printed';
+const Clicks = ({ session, shown: { asked } }: Props) => {
+  const { margin } = useWords();
   return (
     <p>
-      tempo{' '}
+      {margin.click}{' '}
+      <Pick
+        name="click"
+        label={margin.clickLabel}
+        value={asked.click}
+        choices={choicesOf(clickValues, margin.clicks)}
+        onPick={(click) => session.ask({ click })}
+      />
+      {asked.click === own && (
+        <>
+          {' '}
+          <Write
+            name="own-click"
+            label={margin.ownClick}
+            value={asked.ownClick}
+            size={6}
+            onWrite={(ownClick) => session.ask({ ownClick })}
+          />
+        </>
+      )}
+    </p>
+  );
+};
+
+const Tempo = ({ session, shown: { asked, drill } }: Props) => {
+  const { margin, page } = useWords();
+  const steps = drill?.summary.tempi.map(({ perMinute }) => page.figure(perMinute)) ?? [];
+  const hint =
+    asked.tempo === '' && steps.length > 0 ? `${margin.asPrinted}, ${steps.join(' · ')}` : margin.asPrinted;
+  return (
+    <p>
+      {margin.tempo}{' '}
       <Write
         name="tempo"
-        label="Tempo, or several, such as 72 80 88"
+        label={margin.tempoLabel}
         value={asked.tempo}
         hint={hint}
         size={hint.length}
@@ -90,75 +98,84 @@ const Tempo = ({ session, shown: { asked, drill } }: Props) => {
   );
 };
 
-const Times = ({ session, shown: { asked, drill } }: Props) => (
-  <p>
-    {(drill?.drill.tempo.length ?? 0) > 1 ? 'each' : 'play it'}{' '}
-    <Write
-      name="times"
-      label="How many times"
-      value={asked.times}
-      size={1}
-      digits
-      step={(value, by) => String(Math.max(1, (Number.parseInt(value, 10) || 1) + by))}
-      onWrite={(times) => session.ask({ times })}
-    />{' '}
-    {asked.times.trim() === '1' ? 'time' : 'times'}
-  </p>
-);
-
-const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Props) => (
-  <div class="start">
-    <button
-      type="button"
-      class="play"
-      disabled={sounds === false || (drill === null && playing === 'still')}
-      onClick={(event) => {
-        // A click without a pointer comes from the keyboard: no hands have to go back to the instrument.
-        if (playing === 'still') session.play(event.detail === 0 ? 0 : wait);
-        else session.stop();
-      }}
-    >
-      {playing === 'still' ? words.play : words.stop}
-    </button>
-    <p class="state" role="status">
-      {playing === 'waiting'
-        ? words.hands
-        : playing === 'playing'
-          ? changed === null
-            ? words.playing
-            : words.later[changed]
-          : ''}
+const Times = ({ session, shown: { asked, drill } }: Props) => {
+  const { margin } = useWords();
+  return (
+    <p>
+      {margin.times((drill?.drill.tempo.length ?? 0) > 1)}{' '}
+      <Write
+        name="times"
+        label={margin.timesLabel}
+        value={asked.times}
+        size={1}
+        digits
+        step={(value, by) => String(Math.max(1, (Number.parseInt(value, 10) || 1) + by))}
+        onWrite={(times) => session.ask({ times })}
+      />{' '}
+      {margin.timesAfter(asked.times.trim())}
     </p>
-    {playing === 'playing' && changed === 'time' && (
-      <button type="button" class="word-button" onClick={() => session.changeAtBar()}>
-        {words.atBar}
+  );
+};
+
+const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Props) => {
+  const { margin, stand } = useWords();
+  return (
+    <div class="start">
+      <button
+        type="button"
+        class="play"
+        disabled={sounds === false || (drill === null && playing === 'still')}
+        onClick={(event) => {
+          // A click without a pointer comes from the keyboard: no hands have to go back to the instrument.
+          if (playing === 'still') session.play(event.detail === 0 ? 0 : wait);
+          else session.stop();
+        }}
+      >
+        {playing === 'still' ? margin.play : margin.stop}
       </button>
-    )}
-    <button type="button" class="word-button" onClick={() => session.putOnStand(true)}>
-      {standWords.put}
-    </button>
-    <p class="quiet">
-      {words.quiet}{' '}
-      <a href="./hearing.html" target="_blank" rel="noopener">
-        {words.hearing}
-      </a>
-    </p>
-  </div>
-);
+      <p class="state" role="status">
+        {playing === 'waiting'
+          ? margin.hands
+          : playing === 'playing'
+            ? changed === null
+              ? margin.playing
+              : margin.later[changed]
+            : ''}
+      </p>
+      {playing === 'playing' && changed === 'time' && (
+        <button type="button" class="word-button" onClick={() => session.changeAtBar()}>
+          {margin.atBar}
+        </button>
+      )}
+      <button type="button" class="word-button" onClick={() => session.putOnStand(true)}>
+        {stand.put}
+      </button>
+      <p class="quiet">
+        {margin.quiet}{' '}
+        <a href="./hearing.html" target="_blank" rel="noopener">
+          {margin.hearing}
+        </a>
+      </p>
+    </div>
+  );
+};
 
-const Wait = ({ session, shown: { wait } }: Props) => (
-  <p class="aside">
-    a touch waits{' '}
-    <Pick
-      name="wait"
-      label="Time that a start by touch waits"
-      value={String(wait)}
-      choices={waitChoices}
-      onPick={(value) => session.waitFor(Number(value))}
-    />
-    , the space key does not
-  </p>
-);
+const Wait = ({ session, shown: { wait } }: Props) => {
+  const { margin } = useWords();
+  return (
+    <p class="aside">
+      {margin.wait}{' '}
+      <Pick
+        name="wait"
+        label={margin.waitLabel}
+        value={String(wait)}
+        choices={waitValues.map((value) => ({ value: String(value), words: margin.waits(value) }))}
+        onPick={(value) => session.waitFor(Number(value))}
+      />
+      {margin.waitAfter}
+    </p>
+  );
+};
 
 interface MarginProps extends Props {
   readonly onFile: (file: File) => void;
@@ -166,45 +183,49 @@ interface MarginProps extends Props {
   readonly children: ComponentChildren;
 }
 
-export const Margin = ({ session, shown, onFile, children }: MarginProps) => (
-  <aside class="margin" aria-label="Pencilled in the margin">
-    <div class="asked">
-      <Passage session={session} shown={shown} />
-      <p>
-        keep{' '}
-        <Pick
-          name="keep"
-          label="Which notes are kept"
-          value={shown.asked.keep}
-          choices={keepChoices}
-          onPick={(keep) => session.ask({ keep })}
-        />
-      </p>
-      <Clicks session={session} shown={shown} />
-      <Tempo session={session} shown={shown} />
-      <Times session={session} shown={shown} />
-      <p>
-        count in{' '}
-        <Pick
-          name="count-in"
-          label="Counting in"
-          value={shown.asked.countIn}
-          choices={countChoices}
-          onPick={(countIn) => session.ask({ countIn })}
-        />
-      </p>
-    </div>
-    <Start session={session} shown={shown} />
-    <Sound session={session} shown={shown} />
-    <div class="notes">
-      <Remarks shown={shown} />
-      <Sum shown={shown} />
-      <Places session={session} shown={shown} />
-      <Wait session={session} shown={shown} />
-      <TakeAlong session={session} shown={shown} />
-      {children}
-      <OpenScore onFile={onFile} />
-      <Offline />
-    </div>
-  </aside>
-);
+export const Margin = ({ session, shown, onFile, children }: MarginProps) => {
+  const { margin } = useWords();
+  return (
+    <aside class="margin" aria-label={margin.label}>
+      <div class="asked">
+        <Passage session={session} shown={shown} />
+        <p>
+          {margin.keep}{' '}
+          <Pick
+            name="keep"
+            label={margin.keepLabel}
+            value={shown.asked.keep}
+            choices={choicesOf(keepValues, margin.keeps)}
+            onPick={(keep) => session.ask({ keep })}
+          />
+        </p>
+        <Clicks session={session} shown={shown} />
+        <Tempo session={session} shown={shown} />
+        <Times session={session} shown={shown} />
+        <p>
+          {margin.countIn}{' '}
+          <Pick
+            name="count-in"
+            label={margin.countInLabel}
+            value={shown.asked.countIn}
+            choices={choicesOf(countValues, margin.countIns)}
+            onPick={(countIn) => session.ask({ countIn })}
+          />
+        </p>
+      </div>
+      <Start session={session} shown={shown} />
+      <Sound session={session} shown={shown} />
+      <div class="notes">
+        <Remarks shown={shown} />
+        <Sum shown={shown} />
+        <Places session={session} shown={shown} />
+        <Wait session={session} shown={shown} />
+        <TakeAlong session={session} shown={shown} />
+        {children}
+        <OpenScore onFile={onFile} />
+        <Offline />
+        <LanguageChoice />
+      </div>
+    </aside>
+  );
+};

@@ -5,7 +5,11 @@ import { Signs, System, useMusicFont } from './Music.tsx';
 import type { Shown } from './session.ts';
 import { optionsFor } from './size.ts';
 import { systemWords } from './systemWords.ts';
-import { playersOf, words } from './wording.ts';
+import { useWords } from './words/context.ts';
+import type { Overview } from '../desk/index.ts';
+
+const partNames = ({ look }: Overview): readonly string[] =>
+  look.parts.map(({ name, id }) => (name === '' ? id : name));
 
 const Systems = ({
   screen,
@@ -15,14 +19,17 @@ const Systems = ({
   readonly screen: Screen;
   readonly drill: LiveDrill | null;
   readonly places: Shown['places'];
-}) => (
-  <>
-    <Signs signs={screen.signs} />
-    {screen.systems.map((system, i) => (
-      <System key={i} system={system} label={systemWords(system, drill, places)} />
-    ))}
-  </>
-);
+}) => {
+  const words = useWords();
+  return (
+    <>
+      <Signs signs={screen.signs} />
+      {screen.systems.map((system, i) => (
+        <System key={i} system={system} label={systemWords(system, words, drill, places)} />
+      ))}
+    </>
+  );
+};
 
 interface Props {
   readonly shown: Shown;
@@ -32,6 +39,7 @@ interface Props {
 }
 
 export const Page = ({ shown: { piece, drill, screen, places, busy }, players, onWidth }: Props) => {
+  const said = useWords().page;
   const sheet = useRef<HTMLDivElement>(null);
   useMusicFont(screen);
   useLayoutEffect(() => {
@@ -45,13 +53,13 @@ export const Page = ({ shown: { piece, drill, screen, places, busy }, players, o
   return (
     <main class="page">
       <header>
-        <h1>{piece?.look.title === '' ? 'Untitled' : (piece?.look.title ?? ' ')}</h1>
-        <p class="players">{piece === null ? ' ' : (players ?? playersOf(piece))}</p>
+        <h1>{piece?.look.title === '' ? said.untitled : (piece?.look.title ?? ' ')}</h1>
+        <p class="players">{piece === null ? ' ' : (players ?? said.listed(partNames(piece)))}</p>
       </header>
       <div ref={sheet} class="sheet" aria-busy={busy !== null}>
         {busy !== null && (
           <p class={screen === null ? 'word' : 'word passing'}>
-            {busy === 'reading' ? words.reading : words.engraving}
+            {busy === 'reading' ? said.reading : said.engraving}
           </p>
         )}
         {screen !== null && <Systems screen={screen} drill={drill} places={places} />}

@@ -1,22 +1,26 @@
 /** Places where the parts depend on each other: those on the page, as they are numbered there, and the others of the piece. */
 import type { ListedPlace } from '../desk/index.ts';
 import type { Session, Shown } from './session.ts';
-import { placeWords } from './placeWords.ts';
+import { useWords } from './words/context.ts';
 
 interface Props {
   readonly session: Session;
   readonly shown: Shown;
 }
 
-const Row = ({ place, session }: { readonly place: ListedPlace; readonly session: Session }) => (
-  <li>
-    <button type="button" title={place.why} onClick={() => session.goTo(place.bars)}>
-      <span class="number">{place.number}</span> {placeWords.row(place)}
-    </button>
-  </li>
-);
+const Row = ({ place, session }: { readonly place: ListedPlace; readonly session: Session }) => {
+  const said = useWords().places;
+  return (
+    <li>
+      <button type="button" title={said.why(place)} onClick={() => session.goTo(place.bars)}>
+        <span class="number">{place.number}</span> {said.row(place)}
+      </button>
+    </li>
+  );
+};
 
 export const Places = ({ session, shown: { places, screen, piece } }: Props) => {
+  const said = useWords().places;
   if (piece === null || places.length === 0) return null;
   const seen = new Set(screen?.systems.flatMap((system) => system.places) ?? []);
   const left = new Set(screen?.left ?? []);
@@ -24,17 +28,17 @@ export const Places = ({ session, shown: { places, screen, piece } }: Props) => 
   const others = places.filter(({ id }) => !seen.has(id));
   const crowded = places.filter(({ id }) => left.has(id)).map(({ number }) => number);
   return (
-    <section class="places" aria-label={placeWords.all}>
-      <p>{here.length === 0 ? placeWords.none : placeWords.here}</p>
+    <section class="places" aria-label={said.all}>
+      <p>{here.length === 0 ? said.none : said.here}</p>
       <ul>
         {here.map((place) => (
           <Row key={place.id} place={place} session={session} />
         ))}
       </ul>
-      {crowded.length > 0 && <p class="aside">{placeWords.crowded(crowded)}</p>}
+      {crowded.length > 0 && <p class="aside">{said.crowded(crowded)}</p>}
       {others.length > 0 && (
         <details>
-          <summary>{placeWords.others(others.length)}</summary>
+          <summary>{said.others(others.length)}</summary>
           <ul>
             {others.map((place) => (
               <Row key={place.id} place={place} session={session} />

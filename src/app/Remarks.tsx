@@ -1,15 +1,15 @@
 /** What is to be told about the drill: remarks, errors, and what it comes to. */
 import type { Shown } from './session.ts';
-import { lasting, problemWords, words } from './wording.ts';
+import { useSpeech, useWords } from './words/context.ts';
+import { problemText } from './words/index.ts';
 
 export const Sum = ({ shown: { drill } }: { readonly shown: Shown }) => {
+  const { margin } = useWords();
   if (drill === null) return null;
   const { clicks, duration, countIn } = drill.summary;
-  const counted = countIn.length === 0 ? '' : ` after “${countIn.join(', ')}”`;
   return (
     <p class="aside" data-clicks={drill.clicks.length}>
-      {clicks === 1 ? 'One click' : `${clicks} clicks`}
-      {counted}; {lasting(duration)} in all.
+      {margin.sum(clicks, countIn, duration)}
     </p>
   );
 };
@@ -18,6 +18,7 @@ export const Sum = ({ shown: { drill } }: { readonly shown: Shown }) => {
 const fewRemarks = 2;
 
 export const Remarks = ({ shown: { error, problems, drill } }: { readonly shown: Shown }) => {
+  const speech = useSpeech();
   const old = new Set(drill?.fromScore.map(({ code, message }) => `${code} ${message}`) ?? []);
   const isOld = ({ code, message }: (typeof problems)[number]) => old.has(`${code} ${message}`);
   const here = problems.filter((one) => !isOld(one));
@@ -27,20 +28,18 @@ export const Remarks = ({ shown: { error, problems, drill } }: { readonly shown:
     <div class="remarks">
       {error !== null && (
         <p role="alert" class="error">
-          {problemWords(error)}
+          {problemText(error, speech)}
         </p>
       )}
       {here.slice(0, fewRemarks).map((one) => (
-        <p key={problemWords(one)}>{problemWords(one)}</p>
+        <p key={problemText(one, speech)}>{problemText(one, speech)}</p>
       ))}
       {folded.length > 0 && (
         <details>
-          <summary>
-            {folded.length} {folded.length === 1 ? 'remark' : 'remarks'} {words.remarks}
-          </summary>
+          <summary>{speech.words.margin.remarks(folded.length)}</summary>
           <ul>
             {folded.map((one) => (
-              <li key={problemWords(one)}>{problemWords(one)}</li>
+              <li key={problemText(one, speech)}>{problemText(one, speech)}</li>
             ))}
           </ul>
         </details>

@@ -3,7 +3,7 @@ import { levelLetters, type LevelLetter } from '../desk/liveSound.ts';
 import { Pick, Write } from './Fields.tsx';
 import type { Session, Shown } from './session.ts';
 import { levelOf } from './soundSettings.ts';
-import { soundWords } from './wording.ts';
+import { useWords } from './words/context.ts';
 
 interface Props {
   readonly session: Session;
@@ -18,6 +18,7 @@ const letterOf = (value: string): LevelLetter | null =>
   levelLetters.find((letter) => letter === value) ?? null;
 
 const Levels = ({ session, shown: { piece, drill, sound } }: Props) => {
+  const said = useWords().sound;
   const kept = new Set(drill?.parts?.ids ?? []);
   const names = piece?.look.parts.filter(({ id }) => kept.has(id)) ?? [];
   return (
@@ -27,9 +28,9 @@ const Levels = ({ session, shown: { piece, drill, sound } }: Props) => {
           {name === '' ? id : name}{' '}
           <Pick
             name={`level-${id}`}
-            label={`${name === '' ? id : name}: ${soundWords.heading}`}
+            label={`${name === '' ? id : name}: ${said.heading}`}
             value={levelOf(sound, id) ?? silent}
-            choices={[...letters, { value: silent, words: soundWords.silent }]}
+            choices={[...letters, { value: silent, words: said.silent }]}
             onPick={(value) => session.soundAs({ levels: { ...sound.levels, [id]: letterOf(value) } })}
           />
         </p>
@@ -39,25 +40,26 @@ const Levels = ({ session, shown: { piece, drill, sound } }: Props) => {
 };
 
 export const Sound = ({ session, shown }: Props) => {
+  const said = useWords().sound;
   const { sound } = shown;
   return (
-    <section class="sound" aria-label={soundWords.heading}>
+    <section class="sound" aria-label={said.heading}>
       <p>
         <Pick
           name="sounding"
-          label={soundWords.partsLabel}
+          label={said.partsLabel}
           value={sound.parts ? 'on' : 'off'}
           choices={[
-            { value: 'off', words: soundWords.parts.off },
-            { value: 'on', words: soundWords.parts.on },
+            { value: 'off', words: said.parts.off },
+            { value: 'on', words: said.parts.on },
           ]}
           onPick={(value) => session.soundAs({ parts: value === 'on' })}
         />
         {', '}
-        {soundWords.click}{' '}
+        {said.click}{' '}
         <Pick
           name="level-click"
-          label={`${soundWords.click}: ${soundWords.heading}`}
+          label={`${said.click}: ${said.heading}`}
           value={sound.click}
           choices={letters}
           onPick={(value) => session.soundAs({ click: letterOf(value) ?? 'ff' })}
@@ -67,23 +69,23 @@ export const Sound = ({ session, shown }: Props) => {
         <>
           <Levels session={session} shown={shown} />
           <p>
-            {soundWords.place}{' '}
+            {said.place}{' '}
             <Pick
               name="place"
-              label={soundWords.place}
+              label={said.place}
               value={sound.place}
               choices={[
-                { value: 'centre', words: soundWords.places.centre },
-                { value: 'left', words: soundWords.places.left },
+                { value: 'centre', words: said.places.centre },
+                { value: 'left', words: said.places.left },
               ]}
               onPick={(value) => session.soundAs({ place: value === 'left' ? 'left' : 'centre' })}
             />
           </p>
           <p>
-            {soundWords.pitch}{' '}
+            {said.pitch}{' '}
             <Write
               name="pitch"
-              label={soundWords.pitchLabel}
+              label={said.pitchLabel}
               value={sound.pitch}
               size={3}
               digits

@@ -6,7 +6,8 @@ import type { Session, Shown } from './session.ts';
 import { standOptions } from './size.ts';
 import { pageFor, standPages, systemAt, systemsOfBars, type StandPage } from './standPages.ts';
 import { systemWords } from './systemWords.ts';
-import { standWords, words } from './wording.ts';
+import { useSpeech, useWords } from './words/context.ts';
+import { problemText } from './words/index.ts';
 
 interface Props {
   readonly session: Session;
@@ -96,48 +97,51 @@ const Foot = ({
   readonly at: number;
   readonly turn: (by: number) => void;
   readonly awake: boolean;
-}) => (
-  <nav class="foot" aria-label={standWords.foot}>
-    <button type="button" onClick={() => session.again()}>
-      {standWords.again}
-    </button>
-    <button type="button" onClick={() => session.tempoBy(-1)}>
-      {standWords.slower}
-    </button>
-    <span class="tempo">
-      {(coming ?? drill?.summary)?.tempi
-        .map(({ perMinute }) => String(Math.round(perMinute * 10) / 10))
-        .join(' · ')}
-    </span>
-    <button type="button" onClick={() => session.tempoBy(1)}>
-      {standWords.faster}
-    </button>
-    <span class="state" role="status">
-      {playing === 'waiting'
-        ? words.hands
-        : playing === 'playing' && changed !== null
-          ? words.later[changed]
-          : awake
-            ? ''
-            : standWords.sleeps}
-    </span>
-    {pages > 1 && (
-      <>
-        <button type="button" disabled={at === 0} onClick={() => turn(-1)}>
-          {standWords.back}
-        </button>
-        <button type="button" disabled={at === pages - 1} onClick={() => turn(1)}>
-          {standWords.on}
-        </button>
-      </>
-    )}
-    <button type="button" onClick={() => session.putOnStand(false)}>
-      {standWords.leave}
-    </button>
-  </nav>
-);
+}) => {
+  const { stand, margin, page } = useWords();
+  return (
+    <nav class="foot" aria-label={stand.foot}>
+      <button type="button" onClick={() => session.again()}>
+        {stand.again}
+      </button>
+      <button type="button" onClick={() => session.tempoBy(-1)}>
+        {stand.slower}
+      </button>
+      <span class="tempo">
+        {(coming ?? drill?.summary)?.tempi.map(({ perMinute }) => page.figure(perMinute)).join(' · ')}
+      </span>
+      <button type="button" onClick={() => session.tempoBy(1)}>
+        {stand.faster}
+      </button>
+      <span class="state" role="status">
+        {playing === 'waiting'
+          ? margin.hands
+          : playing === 'playing' && changed !== null
+            ? margin.later[changed]
+            : awake
+              ? ''
+              : stand.sleeps}
+      </span>
+      {pages > 1 && (
+        <>
+          <button type="button" disabled={at === 0} onClick={() => turn(-1)}>
+            {stand.back}
+          </button>
+          <button type="button" disabled={at === pages - 1} onClick={() => turn(1)}>
+            {stand.on}
+          </button>
+        </>
+      )}
+      <button type="button" onClick={() => session.putOnStand(false)}>
+        {stand.leave}
+      </button>
+    </nav>
+  );
+};
 
 export const Stand = ({ session, shown }: Props) => {
+  const speech = useSpeech();
+  const { stand, page: said } = speech.words;
   const { place, room } = useRoom(session);
   const awake = useWholeScreen(session);
   const whole = useRef<HTMLDivElement>(null);
@@ -179,14 +183,16 @@ export const Stand = ({ session, shown }: Props) => {
     return () => removeEventListener('keydown', keys);
   }, [playing, at, pages]);
   return (
-    <div ref={whole} class="on-stand" role="region" aria-label={standWords.stand} tabIndex={-1}>
+    <div ref={whole} class="on-stand" role="region" aria-label={stand.stand} tabIndex={-1}>
       <div class="music" onClick={() => (playing === 'still' ? session.play(wait) : session.stop())}>
         <div ref={place} class="room">
           {screen !== null && <Signs signs={screen.signs} />}
           {systems.slice(page?.from ?? 0, page?.to ?? 0).map((system, i) => (
-            <System key={`${at} ${i}`} system={system} label={systemWords(system, drill)} />
+            <System key={`${at} ${i}`} system={system} label={systemWords(system, speech.words, drill)} />
           ))}
-          {systems.length === 0 && <p class="word">{shown.error?.message ?? words.engraving}</p>}
+          {systems.length === 0 && (
+            <p class="word">{shown.error === null ? said.engraving : problemText(shown.error, speech)}</p>
+          )}
         </div>
       </div>
       <Foot session={session} shown={shown} pages={pages.length} at={at} turn={turn} awake={awake} />

@@ -28,10 +28,12 @@ export const nothingAsked: Asked = {
   countIn: 'auto',
 };
 
-/** Tempo steps as players write them, "72 · 80 · 88" or "72 80 88", for the desk: "72,80,88". */
+/** Tempo steps as players write them, "72 · 80 · 88" or "72 80 88,5", for the desk: "72,80,88.5". */
 export const tempoSteps = (text: string): string =>
   text
     .replace(/\s*([%=])\s*/g, '$1')
+    // A comma before one digit alone is a decimal comma: nobody plays at 5 a minute.
+    .replace(/(\d),(\d)(?!\d)/g, '$1.$2')
     .split(/[\s·,;–]+/)
     .filter((step) => step !== '')
     .map((step) => step.replace(/%(?=.)/g, '%,'))

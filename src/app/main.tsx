@@ -6,11 +6,22 @@ import { inkTicks } from './ink.ts';
 import { listenToKeys } from './keys.ts';
 import { Session } from './session.ts';
 import { Keeper } from './shelf/keeping.ts';
+import { chosenLanguage, keepLanguage } from './words/chosen.ts';
+import { speechIn, type Language } from './words/index.ts';
 
 const begin = async (root: HTMLElement): Promise<void> => {
   const { port, trouble } = await browserShelf();
   let playing: string = 'still';
-  const draw = (): void => render(<App session={session} keeper={keeper} />, root);
+  let speech = speechIn(chosenLanguage());
+  document.documentElement.lang = speech.language;
+  const speak = (language: Language): void => {
+    speech = speechIn(language);
+    keepLanguage(language);
+    document.documentElement.lang = language;
+    draw();
+  };
+  const draw = (): void =>
+    render(<App session={session} keeper={keeper} speech={speech} onLanguage={speak} />, root);
   const session: Session = new Session(browserDesk(), () => {
     keeper.noticed();
     draw();
@@ -19,7 +30,7 @@ const begin = async (root: HTMLElement): Promise<void> => {
     if (playing === 'still' && session.shown.playing !== 'still') look();
     playing = session.shown.playing;
   });
-  const keeper: Keeper = new Keeper(port, trouble, session, draw);
+  const keeper: Keeper = new Keeper(port, trouble, session, draw, () => speech.words);
   const look = inkTicks(session, root);
   draw();
   listenToKeys(session);

@@ -7,6 +7,14 @@ import type { HeldPiece } from './live.ts';
 import { markOf, numbered } from './placeMarks.ts';
 import { usualMost } from './placesPages.ts';
 
+export interface ListedSeam {
+  readonly bar: string;
+  readonly beat: string;
+  readonly from: string;
+  readonly to: string;
+  readonly also: readonly string[];
+}
+
 /** A place in a list: plain data, fit to be handed to another thread. */
 export interface ListedPlace {
   /** As in `ScreenSystem.places`. */
@@ -16,14 +24,20 @@ export interface ListedPlace {
   readonly kind: PrintedPlace['kind'];
   /** "eighths"; null where it is no line of one value. */
   readonly values: string | null;
+  /** The same as a fraction of a whole note: "1/8", "1/12" for triplet eighths. */
+  readonly value: string | null;
   /** Names of the players, by which they are known in the score. */
   readonly players: readonly string[];
   /** As a drill names them. */
   readonly bars: string;
   readonly from: PrintedSpot;
   readonly to: PrintedSpot;
-  /** Each hand-over, and the name of who takes over. */
-  readonly seams: readonly { readonly bar: string; readonly beat: string; readonly to: string }[];
+  /** Each hand-over with the names of who leaves, who takes over, and who takes over together with them. */
+  readonly seams: readonly ListedSeam[];
+  /** Imitation and canon: staff steps from the motif up to the first entry, as it sounds; else null. */
+  readonly steps: number | null;
+  /** What is printed there, or the words for it; else empty. */
+  readonly text: string;
   readonly why: string;
 }
 
@@ -46,17 +60,26 @@ export const livePlaces = ({ read }: HeldPiece): Result<LivePlaces> => {
   const heaviest = shown.slice(0, usualMost);
   const marks = heaviest.map((one, i) => markOf(one, i, score));
   const list = heaviest.map(({ place, printed, number }, i): ListedPlace => {
-    const { kind, from, to, why, steps, parts, seams } = printed;
+    const { kind, value, from, to, why, steps, parts } = printed;
     return {
       id: marks[i]?.id ?? '',
       number,
       kind,
       values: place.value === null ? null : valuesText(place.value),
+      value,
       players: parts.map(nameOf),
       bars: steps[0]?.bars ?? `@${from.barIndex}-@${to.barIndex}`,
       from,
       to,
-      seams: seams.map(({ bar, beat, to: taker }) => ({ bar, beat, to: nameOf(taker) })),
+      seams: place.seams.map((seam) => ({
+        bar: seam.bar,
+        beat: seam.beat,
+        from: nameOf(seam.from),
+        to: nameOf(seam.to),
+        also: seam.also.map(nameOf),
+      })),
+      steps: place.facts.steps,
+      text: place.facts.text,
       why,
     };
   });

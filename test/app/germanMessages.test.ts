@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { germanMessage, pairsOfCodes } from '../../src/app/words/german/index.ts';
+import { germanMessage, pairsOfCodes } from '../../src/app/words/messages/index.ts';
 import { shapesOf } from '../../src/app/words/patterns.ts';
 import { messageForms, type MessageForm } from '../support/messageForms.ts';
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { nothingAsked, requestOf, tempoSteps } from '../../src/app/asked.ts';
-import { lasting, listed } from '../../src/app/wording.ts';
+import { page as deutsch } from '../../src/app/words/de/page.ts';
+import { page } from '../../src/app/words/en/page.ts';
 import { plainBlocks, plainRuns } from '../../src/app/plainText.ts';
 import { readRequest } from '../../src/desk/index.ts';
 
@@ -10,6 +11,8 @@ describe('the margin as a request', () => {
     ['72 · 80 · 88', '72,80,88'],
     ['72 80  88', '72,80,88'],
     ['72, 80; 88', '72,80,88'],
+    ['72,5 80', '72.5,80'],
+    ['72,80,88', '72,80,88'],
     ['80 % 90 %', '80%,90%'],
     ['1/4. = 60', '1/4.=60'],
     ['', ''],
@@ -39,10 +42,13 @@ describe('the margin as a request', () => {
 });
 
 it('names and lengths read as one says them', () => {
-  expect(listed([])).toBe('');
-  expect(listed(['Flute'])).toBe('Flute');
-  expect(listed(['Flute', 'Oboe', 'Horn'])).toBe('Flute, Oboe and Horn');
-  expect([1, 26.1, 60, 125].map(lasting)).toStrictEqual([
+  expect(page.listed([])).toBe('');
+  expect(page.listed(['Flute'])).toBe('Flute');
+  expect(page.listed(['Flute', 'Oboe', 'Horn'])).toBe('Flute, Oboe and Horn');
+  expect(deutsch.listed(['Flöte', 'Oboe', 'Horn'])).toBe('Flöte, Oboe und Horn');
+  expect([1, 60, 125].map(deutsch.lasting)).toStrictEqual(['1 Sekunde', '1 Minute', '2 Minuten 5']);
+  expect([66.46, 72].map(deutsch.figure)).toStrictEqual(['66,5', '72']);
+  expect([1, 26.1, 60, 125].map(page.lasting)).toStrictEqual([
     '1 second',
     '26 seconds',
     '1 minute',

@@ -1,7 +1,7 @@
 /** A word that asks before it does what it says. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Word } from './Fields.tsx';
-import { shelfWords } from './words.ts';
+import { useWords } from '../words/context.ts';
 
 interface Props {
   readonly words: string;
@@ -11,6 +11,7 @@ interface Props {
 }
 
 export const Asking = ({ words, label, question, onYes }: Props) => {
+  const { shelf } = useWords();
   const [asks, setAsks] = useState(false);
   const no = useRef<HTMLButtonElement>(null);
   // The harmless answer is at hand for those who use keys.
@@ -23,10 +24,10 @@ export const Asking = ({ words, label, question, onYes }: Props) => {
     <span class="asking" role="group" aria-label={question}>
       {question}{' '}
       <button type="button" class="do" ref={no} onClick={() => setAsks(false)}>
-        {shelfWords.keep}
+        {shelf.keep}
       </button>{' '}
       <Word
-        words={shelfWords.reallyRemove}
+        words={shelf.reallyRemove}
         onPress={() => {
           setAsks(false);
           onYes();

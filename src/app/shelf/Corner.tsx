@@ -6,43 +6,43 @@ import { Word } from './Fields.tsx';
 import type { Keeper } from './keeping.ts';
 import { PieceSettings } from './PieceSettings.tsx';
 import { Trouble } from './Trouble.tsx';
-import { settingsWords, shelfWords } from './words.ts';
+import { useWords } from '../words/context.ts';
 
-const Drills = ({ keeper, piece }: { readonly keeper: Keeper; readonly piece: string }) => (
-  <details class="drills">
-    <summary>{settingsWords.drills}</summary>
-    <ul>
-      {drillsOf(keeper.now.state.records, piece).map((drill) => (
-        <li key={drill.id}>
-          <Word
-            words={drill.name}
-            label={settingsWords.take(drill.name)}
-            onPress={() => keeper.takeUp(drill)}
-          />{' '}
-          <Word
-            words={settingsWords.forgetShort}
-            label={settingsWords.forget(drill.name)}
-            onPress={() => void keeper.remove([`saved-drill:${drill.id}`], drill.name)}
-          />
-        </li>
-      ))}
-    </ul>
-    <p>
-      {settingsWords.saveAs}{' '}
-      <Write
-        name="save-drill"
-        label={settingsWords.saveAsLabel}
-        value=""
-        size={8}
-        onWrite={(name) => {
-          if (name.trim() !== '') keeper.saveDrill(name.trim());
-        }}
-      />
-    </p>
-  </details>
-);
+const Drills = ({ keeper, piece }: { readonly keeper: Keeper; readonly piece: string }) => {
+  const { settings } = useWords();
+  return (
+    <details class="drills">
+      <summary>{settings.drills}</summary>
+      <ul>
+        {drillsOf(keeper.now.state.records, piece).map((drill) => (
+          <li key={drill.id}>
+            <Word words={drill.name} label={settings.take(drill.name)} onPress={() => keeper.takeUp(drill)} />{' '}
+            <Word
+              words={settings.forgetShort}
+              label={settings.forget(drill.name)}
+              onPress={() => void keeper.remove([`saved-drill:${drill.id}`], drill.name)}
+            />
+          </li>
+        ))}
+      </ul>
+      <p>
+        {settings.saveAs}{' '}
+        <Write
+          name="save-drill"
+          label={settings.saveAsLabel}
+          value=""
+          size={8}
+          onWrite={(name) => {
+            if (name.trim() !== '') keeper.saveDrill(name.trim());
+          }}
+        />
+      </p>
+    </details>
+  );
+};
 
 export const Corner = ({ keeper, shown }: { readonly keeper: Keeper; readonly shown: Shown }) => {
+  const { shelf, settings } = useWords();
   const { piece, state, gone, opened, removed } = keeper.now;
   const home = piece === null ? undefined : state.records.get(`ensemble:${piece.ensemble}`);
   return (
@@ -51,18 +51,18 @@ export const Corner = ({ keeper, shown }: { readonly keeper: Keeper; readonly sh
       <div role="status" class="kept-state" data-unkept={state.unkept}>
         {gone ? (
           <p>
-            {settingsWords.gone} <Word words={settingsWords.putBack} onPress={() => keeper.putBack()} />
+            {settings.gone} <Word words={settings.putBack} onPress={() => keeper.putBack()} />
           </p>
         ) : opened !== null ? (
-          <p class="aside">{settingsWords[opened]}</p>
+          <p class="aside">{settings[opened]}</p>
         ) : removed !== null ? (
           <p>
-            {shelfWords.removed(removed.title)} <Word words={shelfWords.undo} onPress={() => keeper.undo()} />
+            {shelf.removed(removed.title)} <Word words={shelf.undo} onPress={() => keeper.undo()} />
           </p>
         ) : null}
       </div>
       <p>
-        <Word words={shelfWords.toShelf} onPress={() => (location.hash = '#shelf')} />
+        <Word words={shelf.toShelf} onPress={() => (location.hash = '#shelf')} />
       </p>
       {piece !== null && shown.piece !== null && (
         <>

@@ -4,11 +4,10 @@ import { Asking } from './Asking.tsx';
 import { Name, Word } from './Fields.tsx';
 import type { Keeper } from './keeping.ts';
 import { Pieces } from './Pieces.tsx';
-import { shelfWords } from './words.ts';
-
-export const nameOf = ({ name }: Ensemble): string => name || shelfWords.firstEnsemble;
+import { useWords } from '../words/context.ts';
 
 const Players = ({ keeper, ensemble }: { readonly keeper: Keeper; readonly ensemble: Ensemble }) => {
+  const { shelf } = useWords();
   const players = Object.entries(ensemble.players).flatMap(([id, player]) =>
     player === null ? [] : [{ id, ...player }],
   );
@@ -18,28 +17,24 @@ const Players = ({ keeper, ensemble }: { readonly keeper: Keeper; readonly ensem
   return (
     <details class="people">
       <summary>
-        {shelfWords.players}: {players.map(({ name }) => name).join(', ')}
+        {shelf.players}: {players.map(({ name }) => name).join(', ')}
       </summary>
       <ul>
         {players.map(({ id, name, instrument, ...more }) => (
           <li key={id}>
             <Name
               name={`player-${id}`}
-              label={shelfWords.playerName(name)}
+              label={shelf.playerName(name)}
               value={name}
               onType={(written) => change(id, { ...more, name: written, instrument })}
             />{' '}
             <Name
               name={`instrument-${id}`}
-              label={shelfWords.playerInstrument(name)}
+              label={shelf.playerInstrument(name)}
               value={instrument}
               onType={(written) => change(id, { ...more, name, instrument: written })}
             />{' '}
-            <Word
-              words={shelfWords.left}
-              label={shelfWords.playerLeft(name)}
-              onPress={() => change(id, null)}
-            />
+            <Word words={shelf.left} label={shelf.playerLeft(name)} onPress={() => change(id, null)} />
           </li>
         ))}
       </ul>
@@ -48,6 +43,8 @@ const Players = ({ keeper, ensemble }: { readonly keeper: Keeper; readonly ensem
 };
 
 export const Ensembles = ({ keeper }: { readonly keeper: Keeper }) => {
+  const { shelf } = useWords();
+  const nameOf = ({ name }: Ensemble): string => name || shelf.firstEnsemble;
   const { records } = keeper.now.state;
   const ensembles = ensemblesOf(records);
   const homes = ensembles.map((one) => ({ value: one.id, words: nameOf(one) }));
@@ -60,9 +57,9 @@ export const Ensembles = ({ keeper }: { readonly keeper: Keeper }) => {
             <h2>
               <Name
                 name={`ensemble-${ensemble.id}`}
-                label={shelfWords.ensembleName}
+                label={shelf.ensembleName}
                 value={ensemble.name}
-                hint={shelfWords.firstEnsemble}
+                hint={shelf.firstEnsemble}
                 onType={(name) => keeper.change(`ensemble:${ensemble.id}`, { name })}
               />
             </h2>
@@ -71,14 +68,14 @@ export const Ensembles = ({ keeper }: { readonly keeper: Keeper }) => {
             {ensembles.length > 1 && (
               <p class="about">
                 <Word
-                  words={shelfWords.takeEnsemble}
+                  words={shelf.takeEnsemble}
                   onPress={() =>
                     void keeper.takeAlong(keysOfEnsemble(records, ensemble.id), nameOf(ensemble))
                   }
                 />{' '}
                 <Asking
-                  words={shelfWords.removeEnsemble}
-                  question={shelfWords.askRemoveEnsemble(nameOf(ensemble), pieces.length)}
+                  words={shelf.removeEnsemble}
+                  question={shelf.askRemoveEnsemble(nameOf(ensemble), pieces.length)}
                   onYes={() => void keeper.remove(keysOfEnsemble(records, ensemble.id), nameOf(ensemble))}
                 />
               </p>

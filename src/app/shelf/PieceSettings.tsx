@@ -1,11 +1,12 @@
 /** What an ensemble sets for the piece on the stand: its title, who plays, how parts sound, the edition's bar numbers. */
 import type { Ensemble, Overview, Piece } from '../../desk/index.ts';
+import { choicesOf, keyValues, octaveValues } from '../choices.ts';
 import { Pick, Write } from '../Fields.tsx';
 import { Name } from './Fields.tsx';
 import type { Keeper } from './keeping.ts';
 import { partPlayedBy } from './records.ts';
 import { firstFullBar } from './settings.ts';
-import { keyChoices, octaveChoices, settingsWords } from './words.ts';
+import { useWords } from '../words/context.ts';
 
 interface Props {
   readonly keeper: Keeper;
@@ -17,23 +18,24 @@ interface Props {
 type Part = Overview['look']['parts'][number];
 
 const Sounding = ({ keeper, piece, part }: Omit<Props, 'look' | 'ensemble'> & { readonly part: Part }) => {
+  const { settings } = useWords();
   const key = piece.transpositions[part.id] ?? null;
   const name = part.name || part.id;
   return (
     <>
       <Pick
         name={`octave-${part.id}`}
-        label={settingsWords.octaveLabel(name)}
+        label={settings.octaveLabel(name)}
         value={String(piece.octaves[part.id] ?? 0)}
-        choices={octaveChoices}
+        choices={choicesOf(octaveValues, settings.octaves)}
         onPick={(value) => keeper.change(`piece:${piece.id}`, { octaves: { [part.id]: Number(value) } })}
       />
       {', '}
       <Pick
         name={`key-${part.id}`}
-        label={settingsWords.keyLabel(name)}
+        label={settings.keyLabel(name)}
         value={key === null ? '' : `${key.diatonic} ${key.chromatic}`}
-        choices={keyChoices}
+        choices={choicesOf(keyValues, settings.keys)}
         onPick={(value) => {
           const [diatonic, chromatic] = value.split(' ').map(Number);
           keeper.change(`piece:${piece.id}`, {
@@ -48,14 +50,15 @@ const Sounding = ({ keeper, piece, part }: Omit<Props, 'look' | 'ensemble'> & { 
 };
 
 const Edition = ({ keeper, piece, look }: Props) => {
+  const { settings } = useWords();
   const first = firstFullBar(look);
   if (first === null) return null;
   return (
     <p>
-      {settingsWords.edition}{' '}
+      {settings.edition}{' '}
       <Write
         name="edition"
-        label={settingsWords.editionLabel}
+        label={settings.editionLabel}
         value={first}
         size={3}
         digits
@@ -64,21 +67,22 @@ const Edition = ({ keeper, piece, look }: Props) => {
           keeper.change(`piece:${piece.id}`, { barShift: keeper.now.shift + Number(value) - Number(first) });
         }}
       />{' '}
-      {settingsWords.editionAfter}
+      {settings.editionAfter}
     </p>
   );
 };
 
 export const PieceSettings = (props: Props) => {
+  const { settings } = useWords();
   const { keeper, piece, look, ensemble } = props;
   return (
     <details class="settings">
-      <summary>{settingsWords.heading}</summary>
+      <summary>{settings.heading}</summary>
       <p>
-        {settingsWords.title}{' '}
+        {settings.title}{' '}
         <Name
           name="piece-title"
-          label={settingsWords.titleLabel}
+          label={settings.titleLabel}
           value={piece.title}
           hint={piece.found || piece.file}
           onType={(title) => keeper.change(`piece:${piece.id}`, { title })}
@@ -90,9 +94,9 @@ export const PieceSettings = (props: Props) => {
           {part.name || part.id}:{' '}
           <Write
             name={`plays-${part.id}`}
-            label={settingsWords.plays(part.name || part.id)}
+            label={settings.plays(part.name || part.id)}
             value={ensemble?.players[piece.players[part.id] ?? '']?.name ?? ''}
-            hint={settingsWords.somebody}
+            hint={settings.somebody}
             size={6}
             onWrite={(name) => partPlayedBy(keeper, { id: part.id, name: part.name || part.id }, name)}
           />

@@ -4,7 +4,7 @@ import { Pick } from '../Fields.tsx';
 import { Asking } from './Asking.tsx';
 import { Name, Word } from './Fields.tsx';
 import type { Keeper } from './keeping.ts';
-import { shelfWords } from './words.ts';
+import { useWords } from '../words/context.ts';
 
 interface Home {
   readonly value: string;
@@ -20,7 +20,8 @@ const One = ({
   readonly piece: Piece;
   readonly homes: readonly Home[];
 }) => {
-  const title = pieceTitle(piece) || shelfWords.untitled;
+  const { shelf } = useWords();
+  const title = pieceTitle(piece) || shelf.untitled;
   const { piece: onStand, state } = keeper.now;
   const { records } = state;
   const isOpen = onStand?.id === piece.id;
@@ -29,19 +30,19 @@ const One = ({
       <button
         type="button"
         class="piece"
-        aria-label={shelfWords.open(title)}
+        aria-label={shelf.open(title)}
         aria-current={isOpen ? 'true' : undefined}
         onClick={() => void keeper.open(piece.id)}
       >
         {title}
       </button>
       <details>
-        <summary aria-label={shelfWords.about(title)}>{shelfWords.more}</summary>
+        <summary aria-label={shelf.about(title)}>{shelf.more}</summary>
         <p>
-          {shelfWords.shownAs}{' '}
+          {shelf.shownAs}{' '}
           <Name
             name={`title-${piece.id}`}
-            label={shelfWords.pieceName(title)}
+            label={shelf.pieceName(title)}
             value={piece.title}
             hint={piece.found || piece.file}
             onType={(written) => keeper.change(`piece:${piece.id}`, { title: written })}
@@ -49,10 +50,10 @@ const One = ({
         </p>
         {homes.length > 1 && (
           <p>
-            {shelfWords.standsWith}{' '}
+            {shelf.standsWith}{' '}
             <Pick
               name={`home-${piece.id}`}
-              label={shelfWords.moveTo(title)}
+              label={shelf.moveTo(title)}
               value={piece.ensemble}
               choices={homes}
               onPick={(ensemble) => void keeper.move(piece, ensemble)}
@@ -61,14 +62,14 @@ const One = ({
         )}
         <p>
           <Word
-            words={shelfWords.takeAlong}
-            label={shelfWords.takePiece(title)}
+            words={shelf.takeAlong}
+            label={shelf.takePiece(title)}
             onPress={() => void keeper.takeAlong(keysToTakeAlong(records, piece), title)}
           />{' '}
           <Asking
-            words={shelfWords.remove}
-            label={shelfWords.removePiece(title)}
-            question={shelfWords.askRemove(title)}
+            words={shelf.remove}
+            label={shelf.removePiece(title)}
+            question={shelf.askRemove(title)}
             onYes={() => void keeper.remove(keysOfPiece(records, piece.id), title)}
           />
         </p>
@@ -85,9 +86,10 @@ export const Pieces = ({
   readonly keeper: Keeper;
   readonly pieces: readonly Piece[];
   readonly homes: readonly Home[];
-}) =>
-  pieces.length === 0 ? (
-    <p class="aside">{shelfWords.empty}</p>
+}) => {
+  const { shelf } = useWords();
+  return pieces.length === 0 ? (
+    <p class="aside">{shelf.empty}</p>
   ) : (
     <ul class="pieces">
       {pieces.map((piece) => (
@@ -95,3 +97,4 @@ export const Pieces = ({
       ))}
     </ul>
   );
+};

@@ -2,31 +2,33 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { ensemblesOf } from '../../desk/index.ts';
 import { Pick, Write } from '../Fields.tsx';
-import { problemWords } from '../wording.ts';
-import { Ensembles, nameOf } from './Ensembles.tsx';
+import { problemText } from '../words/index.ts';
+import { Ensembles } from './Ensembles.tsx';
 import { Word } from './Fields.tsx';
 import type { Keeper } from './keeping.ts';
 import { NewPlan } from './NewPlan.tsx';
 import { Trouble } from './Trouble.tsx';
-import { shelfWords } from './words.ts';
+import { useSpeech, useWords } from '../words/context.ts';
 
 interface Props {
   readonly keeper: Keeper;
 }
 
 const Said = ({ keeper }: Props) => {
+  const speech = useSpeech();
+  const { shelf } = speech.words;
   const { said, removed } = keeper.now;
   return (
     <div role="status" class="said">
       {said !== null && said.words !== '' && <p>{said.words}</p>}
       {said?.problems.map((one) => (
-        <p key={problemWords(one)} class={one.severity === 'error' ? 'error' : ''}>
-          {problemWords(one)}
+        <p key={problemText(one, speech)} class={one.severity === 'error' ? 'error' : ''}>
+          {problemText(one, speech)}
         </p>
       ))}
       {removed !== null && (
         <p>
-          {shelfWords.removed(removed.title)} <Word words={shelfWords.undo} onPress={() => keeper.undo()} />
+          {shelf.removed(removed.title)} <Word words={shelf.undo} onPress={() => keeper.undo()} />
         </p>
       )}
     </div>
@@ -34,18 +36,19 @@ const Said = ({ keeper }: Props) => {
 };
 
 const Into = ({ keeper }: Props) => {
+  const { shelf } = useWords();
   const { ensemble, state } = keeper.now;
   const ensembles = ensemblesOf(state.records);
   return (
     <p>
       {ensembles.length > 1 && (
         <>
-          {shelfWords.into}{' '}
+          {shelf.into}{' '}
           <Pick
             name="into"
-            label={shelfWords.intoLabel}
+            label={shelf.intoLabel}
             value={ensemble}
-            choices={ensembles.map((one) => ({ value: one.id, words: nameOf(one) }))}
+            choices={ensembles.map((one) => ({ value: one.id, words: one.name || shelf.firstEnsemble }))}
             onPick={(id) => keeper.chooseEnsemble(id)}
           />
         </>
@@ -54,52 +57,56 @@ const Into = ({ keeper }: Props) => {
   );
 };
 
-const Bring = ({ keeper }: Props) => (
-  <p class="open">
-    <label>
-      <span>{shelfWords.bring}</span>
-      <input
-        type="file"
-        name="bring"
-        multiple
-        onChange={(event) => {
-          const files = [...(event.currentTarget.files ?? [])];
-          event.currentTarget.value = '';
-          void files.reduce(async (before, file) => {
-            await before;
-            await keeper.openFile(file);
-          }, Promise.resolve());
-        }}
-      />
-    </label>{' '}
-    <small>{shelfWords.bringHelp}</small>
-  </p>
-);
+const Bring = ({ keeper }: Props) => {
+  const { shelf } = useWords();
+  return (
+    <p class="open">
+      <label>
+        <span>{shelf.bring}</span>
+        <input
+          type="file"
+          name="bring"
+          multiple
+          onChange={(event) => {
+            const files = [...(event.currentTarget.files ?? [])];
+            event.currentTarget.value = '';
+            void files.reduce(async (before, file) => {
+              await before;
+              await keeper.openFile(file);
+            }, Promise.resolve());
+          }}
+        />
+      </label>{' '}
+      <small>{shelf.bringHelp}</small>
+    </p>
+  );
+};
 
 export const ShelfPage = ({ keeper }: Props) => {
+  const { shelf } = useWords();
   const { state, lasting } = keeper.now;
   const back = useRef<HTMLButtonElement>(null);
   useEffect(() => back.current?.focus(), []);
   return (
     <main class="shelf">
-      <h1>{shelfWords.title}</h1>
+      <h1>{shelf.title}</h1>
       <p>
         <button type="button" class="do" ref={back} onClick={() => (location.hash = '')}>
-          {shelfWords.back}
+          {shelf.back}
         </button>
       </p>
       <Trouble keeper={keeper} />
       <Said keeper={keeper} />
       <Ensembles keeper={keeper} />
-      <section aria-label={shelfWords.add} class="new">
+      <section aria-label={shelf.add} class="new">
         <Bring keeper={keeper} />
         <NewPlan keeper={keeper} />
         <Into keeper={keeper} />
         <p>
-          {shelfWords.newEnsemble}{' '}
+          {shelf.newEnsemble}{' '}
           <Write
             name="new-ensemble"
-            label={shelfWords.newEnsembleName}
+            label={shelf.newEnsembleName}
             value=""
             size={12}
             onWrite={(name) => keeper.addEnsemble(name)}
@@ -107,12 +114,12 @@ export const ShelfPage = ({ keeper }: Props) => {
         </p>
         <p>
           <Word
-            words={shelfWords.takeAll}
-            onPress={() => void keeper.takeAlong(state.records.keys(), shelfWords.wholeFile)}
+            words={shelf.takeAll}
+            onPress={() => void keeper.takeAlong(state.records.keys(), shelf.wholeFile)}
           />
         </p>
         <p class="aside" data-unkept={state.unkept}>
-          {shelfWords.local} {lasting && shelfWords.keptLasting}
+          {shelf.local} {lasting && shelf.keptLasting}
         </p>
       </section>
     </main>

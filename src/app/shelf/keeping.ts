@@ -31,7 +31,7 @@ import type { Keeping, Removed } from './kept.ts';
 import { forgetPlace, lastPlace, notePlace } from './place.ts';
 import { bare, countedWords, homesFor, movedTo, withoutEnding } from './records.ts';
 import { askedIn, settingsOf, shiftShown } from './settings.ts';
-import { settingsWords, shelfWords } from './words.ts';
+import type { Words } from '../words/index.ts';
 
 /** Milliseconds without a further change after which a setting reaches the page: one re-reads and engraves anew. */
 const patience = 500;
@@ -41,6 +41,7 @@ export class Keeper {
   readonly #port: ShelfPort;
   readonly #keeper: ShelfKeeper;
   readonly #redraw: () => void;
+  readonly #words: () => Words;
   readonly #trouble: Problem | null;
   #ready = false;
   #ensemble: string = firstEnsemble;
@@ -61,7 +62,15 @@ export class Keeper {
   /** Whether the players have done anything yet. */
   #touched = false;
 
-  constructor(port: ShelfPort, trouble: Problem | null, session: Session, redraw: () => void) {
+  /** `words`: what the page says, in the language that it speaks now. */
+  constructor(
+    port: ShelfPort,
+    trouble: Problem | null,
+    session: Session,
+    redraw: () => void,
+    words: () => Words,
+  ) {
+    this.#words = words;
     this.#port = port;
     this.#trouble = trouble;
     this.#session = session;
@@ -207,7 +216,11 @@ export class Keeper {
   async #stand(piece: Piece, asked = askedIn(piece.asked)): Promise<boolean> {
     const score = await this.#keeper.score(piece.score);
     if (!score.ok || score.value === null) {
-      const missing = problem('error', 'shelf-score-missing', settingsWords.missing(pieceTitle(piece)));
+      const missing = problem(
+        'error',
+        'shelf-score-missing',
+        this.#words().settings.missing(pieceTitle(piece)),
+      );
       const error = score.ok ? missing : score.error;
       this.#said = { words: '', problems: [error] };
       this.#session.refuse(error);
@@ -249,7 +262,7 @@ export class Keeper {
 
   /** A bar plan, typed by the players. */
   newPlan(text: string): Promise<Result<null>> {
-    return this.#add(new TextEncoder().encode(`${text.trim()}\n`), shelfWords.planName);
+    return this.#add(new TextEncoder().encode(`${text.trim()}\n`), this.#words().shelf.planName);
   }
 
   async #add(bytes: Uint8Array, file: string, asked?: Asked): Promise<Result<null>> {
@@ -283,7 +296,7 @@ export class Keeper {
   bringIn(bytes: Uint8Array): Result<null> {
     const read = readShelfFile(bytes);
     if (read.ok) {
-      this.#said = { words: countedWords(read.value, this.#records), problems: read.problems };
+      this.#said = { words: countedWords(read.value, this.#records, this.#words()), problems: read.problems };
       this.#put(read.value.records.values(), read.value.scores);
       location.hash = '#shelf';
       return ok(null);
@@ -297,7 +310,7 @@ export class Keeper {
   /** Gives records with their scores as a file of this name. */
   async takeAlong(keys: Iterable<string>, name: string): Promise<void> {
     const content = await this.#keeper.content(keys);
-    if (content.ok) savedFile(shelfWords.fileName(bare(name)), shelfFile(content.value));
+    if (content.ok) savedFile(this.#words().shelf.fileName(bare(name)), shelfFile(content.value));
     else this.#said = { words: '', problems: [content.error] };
     this.#redraw();
   }

@@ -9,7 +9,7 @@ import {
 } from '../../desk/index.ts';
 import { freshTag } from '../../host/browser/index.ts';
 import type { Keeper } from './keeping.ts';
-import { shelfWords } from './words.ts';
+import type { Words } from '../words/index.ts';
 
 type Records = ReadonlyMap<string, ShelfRecord>;
 
@@ -63,10 +63,10 @@ export const partPlayedBy = (
 };
 
 /** How many pieces of a file are new here, and how many are known. */
-export const countedWords = ({ records }: ShelfContent, here: Records): string => {
+export const countedWords = ({ records }: ShelfContent, here: Records, { shelf }: Words): string => {
   const pieces = [...records].flatMap(([key, { kind }]) => (kind === 'piece' ? [key] : []));
   const known = pieces.filter((key) => here.has(key)).length;
-  return shelfWords.broughtIn(pieces.length - known, known);
+  return shelf.broughtIn(pieces.length - known, known);
 };
 
 /** Ensembles for those pieces whose own is not there any more. */

@@ -1,7 +1,7 @@
 /** A piece's record as what the desk is told of it, and as what the margin shows. */
 import type { Ensemble, Overview, Piece, PieceSettings } from '../../desk/index.ts';
 import { nothingAsked, type Asked } from '../asked.ts';
-import { listed } from '../wording.ts';
+import type { Words } from '../words/index.ts';
 
 export const settingsOf = ({ title, barShift, octaves, transpositions }: Piece): PieceSettings => ({
   title,
@@ -30,11 +30,16 @@ export const askedFrom = (json: unknown): Asked | undefined =>
 const partName = ({ name, id }: Overview['look']['parts'][number]): string => (name === '' ? id : name);
 
 /** "Anna (Flute) and Clarinet in B♭": players where they are known. Null where none is. */
-export const playersWords = (look: Overview['look'], piece: Piece, ensemble: Ensemble): string | null => {
+export const playersWords = (
+  look: Overview['look'],
+  piece: Piece,
+  ensemble: Ensemble,
+  { page }: Words,
+): string | null => {
   const playerOf = ({ id }: Overview['look']['parts'][number]): string =>
     ensemble.players[piece.players[id] ?? '']?.name ?? '';
   if (look.parts.every((part) => playerOf(part) === '')) return null;
-  return listed(
+  return page.listed(
     look.parts.map((part) =>
       playerOf(part) === '' ? partName(part) : `${playerOf(part)} (${partName(part)})`,
     ),

@@ -3,6 +3,7 @@ export { browserDesk, type MadeFile, type RemoteDesk } from './desk.ts';
 export { browserPlayer, type Balance, type Material, type Player, type PlayerNews } from './player.ts';
 export { pickedFile, savedFile } from './files.ts';
 export { browserShelf } from './shelf.ts';
+export { deviceNote, setDeviceNote } from './device.ts';
 export { freshTag, setTabNote, tabNote } from './tab.ts';
 export { keepOffline, type Kept } from './offline.ts';
 export { fillScreen, keepAwake, leaveFullScreen } from './awake.ts';

@@ -1,10 +1,9 @@
-/** All that the shelf and the settings of a piece say: one table, so that another language can stand beside it. */
-import type { Choice } from '../wording.ts';
+/** The shelf and the settings of a piece, in English. */
 
 const counted = (count: number, one: string, several: string): string =>
   `${count} ${count === 1 ? one : several}`;
 
-export const shelfWords = {
+export const shelf = {
   title: 'The shelf',
   toShelf: 'The shelf',
   back: 'Back to the music',
@@ -55,12 +54,11 @@ export const shelfWords = {
   keptLasting: 'The browser has promised to keep it.',
   broughtIn: (fresh: number, known: number): string =>
     `${counted(fresh, 'piece is', 'pieces are')} new on the shelf, ${counted(known, 'was', 'were')} there already. Nothing was lost.`,
-  unkept: 'What you change is being kept.',
   fileName: (name: string): string => `${name}.shelf.zip`,
   wholeFile: 'levare',
-} as const;
+};
 
-export const settingsWords = {
+export const settings = {
   heading: 'This piece',
   title: 'called',
   titleLabel: 'Title of the piece',
@@ -69,13 +67,11 @@ export const settingsWords = {
   editionAfter: 'in our edition',
   plays: (part: string): string => `Who plays ${part}`,
   somebody: 'name',
-  sounds: 'sounds',
   octaveLabel: (part: string): string => `Octave in which ${part} sounds`,
   keyLabel: (part: string): string => `How ${part} transposes`,
   drills: 'Saved drills',
   saveAs: 'save this one as',
   saveAsLabel: 'Name under which this drill is saved',
-  save: 'Save',
   take: (name: string): string => `Take up ${name}`,
   forget: (name: string): string => `Forget ${name}`,
   forgetShort: 'forget',
@@ -86,28 +82,22 @@ export const settingsWords = {
   putBack: 'Put it back',
   missing: (title: string): string =>
     `The score of “${title}” is not on this device. Open its file once more; all that is kept about the piece is still there.`,
-} as const;
-
-export const octaveChoices: readonly Choice[] = [
-  { value: '2', words: 'two octaves higher' },
-  { value: '1', words: 'an octave higher' },
-  { value: '0', words: 'in its octave' },
-  { value: '-1', words: 'an octave lower' },
-  { value: '-2', words: 'two octaves lower' },
-];
-
-/**
- * Instruments by the note that sounds where C is written: staff steps and semitones. The usual transposing instruments of
- * the orchestra; common practice, no source.
- */
-export const keyChoices: readonly Choice[] = [
-  { value: '', words: 'as the score says' },
-  { value: '0 0', words: 'as written' },
-  { value: '-1 -2', words: 'in B♭' },
-  { value: '-2 -3', words: 'in A' },
-  { value: '-4 -7', words: 'in F' },
-  { value: '-5 -9', words: 'in E♭, low' },
-  { value: '2 3', words: 'in E♭, high' },
-  { value: '1 2', words: 'in D' },
-  { value: '-3 -5', words: 'in G, low' },
-];
+  octaves: {
+    '2': 'two octaves higher',
+    '1': 'an octave higher',
+    '0': 'in its octave',
+    '-1': 'an octave lower',
+    '-2': 'two octaves lower',
+  },
+  keys: {
+    '': 'as the score says',
+    '0 0': 'as written',
+    '-1 -2': 'in B♭',
+    '-2 -3': 'in A',
+    '-4 -7': 'in F',
+    '-5 -9': 'in E♭, low',
+    '2 3': 'in E♭, high',
+    '1 2': 'in D',
+    '-3 -5': 'in G, low',
+  },
+};

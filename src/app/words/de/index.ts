@@ -1,0 +1,7 @@
+/** All that the page says, in German. */
+import type { Words } from '../en/index.ts';
+import { margin, page, sound, stand } from './page.ts';
+import { places, system } from './places.ts';
+import { settings, shelf } from './shelf.ts';
+
+export const german: Words = { page, margin, sound, stand, places, system, shelf, settings };

@@ -1,0 +1,9 @@
+/** All that the page says, in English. */
+import { margin, page, sound, stand } from './page.ts';
+import { places, system } from './places.ts';
+import { settings, shelf } from './shelf.ts';
+
+export const english = { page, margin, sound, stand, places, system, shelf, settings };
+
+/** What every language says. */
+export type Words = typeof english;
