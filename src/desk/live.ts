@@ -13,6 +13,7 @@ import { summaryOf, type DrillSummary } from './summary.ts';
 
 export type { LiveClicks } from '../sound/live.ts';
 export { makeScreen, type Screen, type ScreenOptions, type ScreenSystem } from '../sheet/screen.ts';
+export type { ScreenBar, ScreenBeat } from '../sheet/touch.ts';
 
 /** A score that was read once and is asked for drills again and again. */
 export interface HeldPiece {

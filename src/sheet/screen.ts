@@ -1,5 +1,7 @@
 /** The music of a drill for a screen: its systems one by one, without the head and the paper of a printed page. */
+import { takenBars } from '../drill/taken.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
+import type { Score } from '../score/model.ts';
 import { writeMusicXml } from '../score/write/musicxml.ts';
 import { F, ok, type Result } from '../units/index.ts';
 import { dressed } from './dress.ts';
@@ -8,7 +10,9 @@ import { sheetPlaces, type PlaceMark } from './placeMarks.ts';
 import type { Engraved, Engraver } from './ports.ts';
 import { sheetScore, type SheetNote } from './sheetScore.ts';
 import { figure, shape, svgText, type Shape } from './svg.ts';
-import { cutPictures, type System } from './systems.ts';
+import { cutPictures, type BoxedSystem, type System } from './systems.ts';
+import { goesOnInMetre, withoutFirstMetre, withSigns } from './written.ts';
+import { Touchables, type ScreenBar } from './touch.ts';
 
 /** How the music is engraved for a screen; millimetres, which the screen draws at a scale of its own. */
 export interface ScreenOptions {
@@ -27,6 +31,10 @@ export interface ScreenSystem {
   /** Printed numbers of its first and last bar; empty where it holds nothing but the count-in. */
   readonly from: string;
   readonly to: string;
+  /** Its bars, the count-in's not among them. */
+  readonly bars: readonly ScreenBar[];
+  /** From the picture's top to where its ticks stand. */
+  readonly tickLine: number;
   /** Ids of the places that are pencilled on it. */
   readonly places: readonly string[];
 }
@@ -68,16 +76,20 @@ const tickOfEach = (
   return timeline.clicks.map(({ at, rep }, i) => drawn.get(i) ?? ofFirst.get(place(at, rep)) ?? null);
 };
 
-const picture = ({ shape: drawn, extent }: System, width: number): { svg: Shape; height: number } => {
+const picture = (
+  { shape: drawn, extent }: System,
+  width: number,
+): { svg: Shape; height: number; top: number } => {
   const top = extent.top - air;
   const height = extent.bottom + air - top;
   const svg = shape('svg', { xmlns, viewBox: `0 ${figure(top)} ${figure(width)} ${figure(height)}` }, [
     drawn,
   ]);
-  return { svg, height };
+  return { svg, height, top };
 };
 
 interface Drawn {
+  readonly cut: readonly BoxedSystem[];
   readonly page: PencilledPage;
   readonly glyphs: ReadonlyMap<string, Shape>;
   readonly musicFont: Engraved['musicFont'];
@@ -87,7 +99,8 @@ interface Drawn {
 const widerGap = 17;
 
 /**
- * Engraves a drill for a screen; notes that the line filter leaves out are small and grey; `marks` are pencilled in. Same drill, options and
+ * Engraves a drill for a screen; notes that the line filter leaves out are small and grey; `marks` are pencilled in.
+ * `written`: the score whose signs are shown, where the drill is a stretch of it as written. Same drill, options and
  * engraver: same pictures. Errors: the engraver's, and `engraving-failed` where its picture is not as expected.
  */
 export const makeScreen = async (
@@ -95,10 +108,14 @@ export const makeScreen = async (
   { staff, width }: ScreenOptions,
   engraver: Engraver,
   marks: readonly PlaceMark[] = [],
+  written: Score | null = null,
 ): Promise<Result<Screen>> => {
-  const sheet = sheetScore(worked, { parts: null, others: 'grey' });
+  const played = sheetScore(worked, { parts: null, others: 'grey' });
+  const sheet = written === null ? played : withSigns(played, worked, written);
   const music = writeMusicXml(sheet.score);
-  const xml = dressed(music.text, sheet);
+  const whole = dressed(music.text, sheet);
+  const from = takenBars(worked.round)[0]?.source.index ?? 0;
+  const xml = written !== null && goesOnInMetre(written, from) ? withoutFirstMetre(whole) : whole;
   const places = sheetPlaces(worked, sheet, marks);
   const drawOnce = async (gap?: number): Promise<Result<Drawn>> => {
     const size = gap === undefined ? { staff, width } : { staff, width, gap };
@@ -119,24 +136,31 @@ export const makeScreen = async (
     );
     if (!cut.ok) return cut;
     const page = pencilled(cut.value.systems, sheet, places, space);
-    return ok({ page, glyphs: cut.value.glyphs, musicFont: engraved.value.musicFont });
+    return ok({
+      cut: cut.value.systems,
+      page,
+      glyphs: cut.value.glyphs,
+      musicFont: engraved.value.musicFont,
+    });
   };
   const close = await drawOnce();
   if (!close.ok) return close;
   const wide = close.value.page.left.length === 0 ? null : await drawOnce(widerGap);
   if (wide !== null && !wide.ok) return wide;
-  const { page, glyphs, musicFont } = wide?.value ?? close.value;
+  const { cut, page, glyphs, musicFont } = wide?.value ?? close.value;
   const { systems, seen, left } = page;
   const signs = [...glyphs].map(([id, glyph]) => ({
     ...glyph,
     attributes: { ...glyph.attributes, id },
   }));
+  const touchables = new Touchables(worked, sheet, (staff * 100) / 4);
   const drawn = new Map(sheet.ticks.map(({ click, element }) => [click, element]));
   return ok(
     {
       signs: svgText(shape('svg', { xmlns }, [shape('defs', {}, signs)])),
       systems: systems.map((system, i) => {
-        const { svg, height } = picture(system, width * 100);
+        const { svg, height, top } = picture(system, width * 100);
+        const boxed = cut[i];
         const own = sheet.score.bars.slice(system.first, system.first + system.bars);
         const numbers = own.filter(({ index }) => index >= sheet.countBars).map(({ number }) => number);
         return {
@@ -145,6 +169,8 @@ export const makeScreen = async (
           height,
           from: numbers[0] ?? '',
           to: numbers.at(-1) ?? '',
+          bars: boxed === undefined ? [] : touchables.bars(boxed),
+          tickLine: (boxed?.base ?? top) - top,
           places: (seen[i] ?? []).map(({ id }) => id),
         };
       }),

@@ -30,6 +30,8 @@ export interface System {
 
 /** A system with the engraver's boxes still in it, by which one finds what stands where. */
 export interface BoxedSystem extends System {
+  /** y on which its ticks stand. */
+  readonly base: number;
   readonly boxed: Shape;
 }
 
@@ -141,7 +143,7 @@ const cutSystem = (
   bars: readonly Bar[],
   look: ClickLook,
   recounts: Recounts,
-): { readonly shape: Shape; readonly bars: number; readonly reach: Extent } | null => {
+): { readonly shape: Shape; readonly bars: number; readonly reach: Extent; readonly base: number } | null => {
   const measures = raw.children.filter((one) => isOf(one, 'measure'));
   const staves = measures[0] === undefined ? [] : stavesOf(measures[0]);
   const line = topLine(staves[0]);
@@ -168,6 +170,7 @@ const cutSystem = (
     shape: { ...raw, attributes: { class: 'system' }, children },
     bars: count,
     reach: reachOf(staves, look.space),
+    base: row.base,
   };
 };
 
@@ -210,7 +213,7 @@ export const cutPictures = (
       if (cut === null) return fail('engraving-failed', 'The engraved page lacks its staves.');
       const extent = extentOf(withoutUnreliableBoxes(cut.shape), cut.reach);
       const shape = withGlyphNames(inked(cut.shape, { ...ink, ids }));
-      systems.push({ shape, extent, first: next, bars: cut.bars, boxed: cut.shape });
+      systems.push({ shape, extent, first: next, bars: cut.bars, boxed: cut.shape, base: cut.base });
       next += cut.bars;
     }
   }
