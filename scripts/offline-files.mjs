@@ -1,6 +1,6 @@
 /**
- * Tells the thread that keeps the app offline what there is to keep: every file of the build but old-style fonts, which no
- * browser with that thread asks for. Its own file stands beside index.html under a fixed name, so that it may answer for all.
+ * Tells the thread that keeps the app offline what there is to keep: every file of the build but old-style fonts that are none
+ * of the PDF maker's, which no browser with that thread asks for. Its own file stands beside index.html under a fixed name, so that it may answer for all.
  */
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
@@ -8,6 +8,9 @@ import path from 'node:path';
 
 /** Name of the thread's file. */
 export const keeper = 'offline.js';
+
+const notKept = (file) =>
+  file.endsWith('.map') || (file.endsWith('.woff') && !/^assets\/(tinos|noto-music)-/.test(file));
 
 const bytesOf = (item) => (item.type === 'chunk' ? item.code : item.source);
 
@@ -23,7 +26,7 @@ export const offlineFiles = (folder) => ({
   generateBundle: (_options, bundle) => {
     const own = bundle[keeper];
     const made = Object.values(bundle)
-      .filter(({ fileName }) => fileName !== keeper && !/\.(woff|map)$/.test(fileName))
+      .filter(({ fileName }) => fileName !== keeper && !notKept(fileName))
       .map((item) => [item.fileName, bytesOf(item)]);
     const files = [...made, ...publicFiles(folder)].sort(([a], [b]) => (a < b ? -1 : 1));
     const digest = createHash('sha256').update(own.code);

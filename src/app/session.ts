@@ -12,7 +12,7 @@ import {
 import type { MadeFile, Player, RemoteDesk } from '../host/browser/index.ts';
 import type { Problem, Result } from '../units/index.ts';
 import { nothingAsked, requestOf, type Asked } from './asked.ts';
-import { balanceOf, usualSound, type SoundSettings } from './soundSettings.ts';
+import { balanceOf, soundOf, usualSound, type SoundSettings } from './soundSettings.ts';
 import { stepped } from './tempoScale.ts';
 import { atNextBar, atNextTime, type Switch } from './switching.ts';
 
@@ -380,8 +380,16 @@ export class Session {
   /** A file of the drill as it stands in the margin. */
   async file(name: string): Promise<MadeFile | null> {
     const texts = requestOf(this.#shown.asked);
-    const files = await this.#desk('files', { texts, names: [name], rate: usualRate });
-    if (!files.ok) this.#set({ error: files.error });
-    return files.ok ? (files.value[0] ?? null) : null;
+    const { sound: settings, piece } = this.#shown;
+    const sound = soundOf(settings, piece?.look.parts.map(({ id }) => id) ?? []);
+    const files = await this.#desk('files', { texts, names: [name], sound });
+    if (!files.ok) {
+      this.#set({ error: files.error });
+      return null;
+    }
+    const { problems } = this.#shown;
+    const told = new Set(problems.map(({ message }) => message));
+    this.#set({ problems: [...problems, ...files.problems.filter(({ message }) => !told.has(message))] });
+    return files.value[0] ?? null;
   }
 }

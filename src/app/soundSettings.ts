@@ -1,4 +1,5 @@
 /** How loud it is and what sounds; no part of a drill, which is music. */
+import type { SoundOptions } from '../desk/index.ts';
 import { factorOfLetter, type LevelLetter } from '../desk/liveSound.ts';
 import type { Balance } from '../host/browser/index.ts';
 
@@ -31,4 +32,11 @@ export const balanceOf = (settings: SoundSettings, ids: readonly string[]): Bala
   click: factorOfLetter(settings.click),
   parts: ids.map((id) => factorOfLetter(levelOf(settings, id))),
   place: settings.place,
+});
+
+/** For files of sound: silent ones of these parts are left out of them, as on the command line. */
+export const soundOf = (settings: SoundSettings, ids: readonly string[]): SoundOptions => ({
+  pitch: Number(settings.pitch.replace(',', '.')),
+  place: settings.place,
+  without: ids.filter((id) => levelOf(settings, id) === null),
 });

@@ -15,6 +15,7 @@ export * from './shelf/index.ts';
 export { madeOf, type Made } from './made.ts';
 export { makeFolder, type FolderPorts } from './drillFolder.ts';
 export { makeDrill, pieceHash, type DrillFolder } from './makeDrill.ts';
+export { pageFiles, type PageFile } from './pageFiles.ts';
 export type { SoundOptions } from './soundFiles.ts';
 export { readWords, wordFile, type WordSet } from '../sound/words/wordSet.ts';
 export { openPiece, type Opened } from './open.ts';

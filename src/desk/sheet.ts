@@ -9,6 +9,7 @@ import {
   type SheetOptions,
 } from '../sheet/index.ts';
 import { ok, type Problem, type Result } from '../units/index.ts';
+import { pageFiles } from './pageFiles.ts';
 import type { FileToWrite } from './ports.ts';
 import { eachOnce } from './readOnce.ts';
 
@@ -49,44 +50,24 @@ export interface SheetFolder {
   readonly files: readonly FileToWrite[];
 }
 
-/** A plain file name of a part: its place in the score, and its name's letters and digits. */
-const partFile = (name: string, index: number): string => {
-  const plain = name
-    .normalize('NFC')
-    .toLowerCase()
-    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
-    .replace(/^-|-$/g, '')
-    .slice(0, 40);
-  return `part-${index + 1}${plain === '' ? '' : `-${plain}`}.pdf`;
-};
-
 /** A large score is no reason to withhold the parts. */
 const scoreTooTall =
   'The staves of all parts together are higher than the paper, even small: there is no score.pdf, only the parts.';
 
 /**
- * Makes `score.pdf` and, where the drill has several parts, one PDF for each. Same drill and options: same bytes.
- * Errors: those of `makeSheet` and of the PDF maker.
+ * Makes `score.pdf` and, where the drill has several parts, one PDF for each; of these the `files` named only, null: all. Same
+ * drill and options: same bytes. Errors: those of `makeSheet` and of the PDF maker.
  */
 export const makeSheets = async (
   worked: WorkedDrill,
   ports: SheetPorts,
   options: SheetOptions = usualSheet,
+  files: readonly string[] | null = null,
 ): Promise<Result<SheetFolder>> => {
-  const wanted = [
-    { part: null, file: 'score.pdf' },
-    ...(worked.parts.length < 2
-      ? []
-      : worked.parts.map(({ id, name }) => ({
-          part: id,
-          file: partFile(
-            name === '' ? id : name,
-            worked.score.parts.findIndex((one) => one.id === id),
-          ),
-        }))),
-  ];
+  const all = pageFiles(worked.parts, worked.score.parts);
+  const wanted = files === null ? all : all.filter(({ file }) => files.includes(file));
   const sheets: Sheet[] = [];
-  const files: FileToWrite[] = [];
+  const made: FileToWrite[] = [];
   const problems: Problem[] = [];
   for (const { part, file } of wanted) {
     const sheet = await makeSheet(worked, part, options, ports.engraver, ports.pdf.faces);
@@ -102,8 +83,8 @@ export const makeSheets = async (
     );
     if (!pdf.ok) return pdf;
     sheets.push(sheet.value);
-    files.push({ name: file, chunks: [pdf.value], size: pdf.value.length });
+    made.push({ name: file, chunks: [pdf.value], size: pdf.value.length });
     problems.push(...sheet.problems, ...pdf.problems);
   }
-  return ok({ sheets, files }, eachOnce(problems));
+  return ok({ sheets, files: made }, eachOnce(problems));
 };

@@ -8,6 +8,7 @@ import type {
   RequestTexts,
   Screen,
   ScreenOptions,
+  SoundOptions,
 } from '../../desk/index.ts';
 import type { Result } from '../../units/index.ts';
 import { asking, type Answer } from './calls.ts';
@@ -35,9 +36,13 @@ interface DeskQuestions {
   readonly places: { readonly asks: null; readonly answers: Result<readonly ListedPlace[]> };
   /** The music of the drill that was asked for last, with the places pencilled in once they were asked for. */
   readonly screen: { readonly asks: ScreenOptions; readonly answers: Result<Screen> };
-  /** Files of a drill, by name, as the command line writes them; a sample rate in Hz for the sound. */
+  /** Files of a drill, by name, as the command line writes them. Of pages ("….pdf") and other files one kind at a time. */
   readonly files: {
-    readonly asks: { readonly texts: RequestTexts; readonly names: readonly string[]; readonly rate: number };
+    readonly asks: {
+      readonly texts: RequestTexts;
+      readonly names: readonly string[];
+      readonly sound: SoundOptions;
+    };
     readonly answers: Result<readonly MadeFile[]>;
   };
 }

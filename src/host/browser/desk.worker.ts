@@ -20,6 +20,8 @@ import { fail, ok, type Result } from '../../units/index.ts';
 import { answering } from './calls.ts';
 import type { DeskCalls } from './desk.ts';
 import { browserEngraver } from './engraver.ts';
+import { gathered } from './gathered.ts';
+import { browserPrint } from './print.ts';
 
 const engraver = browserEngraver();
 
@@ -47,18 +49,6 @@ const hold = (bytes: Uint8Array, wanted: PieceSettings): Result<Overview> => {
   return overview(bytes, wanted);
 };
 
-/** A file's bytes in one piece. */
-const gathered = (chunks: Iterable<Uint8Array>): Uint8Array<ArrayBuffer> => {
-  const list = [...chunks];
-  const all = new Uint8Array(list.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const chunk of list) {
-    all.set(chunk, at);
-    at += chunk.length;
-  }
-  return all;
-};
-
 answering<DeskCalls>({
   open: ({ bytes, settings: wanted }) => Promise.resolve(hold(bytes, wanted)),
   settings: (wanted) => Promise.resolve(held === null ? noPiece() : hold(held.bytes, wanted)),
@@ -75,15 +65,17 @@ answering<DeskCalls>({
   },
   screen: async (options) =>
     worked === null ? noPiece() : makeScreen(worked.worked, options, engraver, places?.marks),
-  files: ({ texts, names, rate }) => {
-    if (held === null) return Promise.resolve(noPiece());
+  files: async ({ texts, names, sound }) => {
+    if (held === null) return noPiece();
     const request = readRequest(texts);
-    if (!request.ok) return Promise.resolve(request);
-    const made = makeDrill(held.bytes, request.value, { rate, settings });
-    if (!made.ok) return Promise.resolve(made);
+    if (!request.ok) return request;
+    if (names.some((name) => name.endsWith('.pdf')))
+      return browserPrint({ bytes: held.bytes, settings, request: request.value, names });
+    const made = makeDrill(held.bytes, request.value, { ...sound, settings });
+    if (!made.ok) return made;
     const files = made.value.files
       .filter(({ name }) => names.includes(name))
       .map(({ name, chunks }) => ({ name, bytes: gathered(chunks) }));
-    return Promise.resolve(ok(files));
+    return ok(files);
   },
 });
