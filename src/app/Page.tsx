@@ -45,11 +45,12 @@ export const Page = ({ shown: { piece, drill, screen, places, busy }, players, o
   useLayoutEffect(() => {
     const place = sheet.current;
     if (place === null) return undefined;
-    const observer = new ResizeObserver(() => onWidth(optionsFor(place.clientWidth, innerHeight)));
+    const fit = (): void => onWidth({ ...optionsFor(place.clientWidth, innerHeight), words: said.inMusic });
+    const observer = new ResizeObserver(fit);
     observer.observe(place);
-    onWidth(optionsFor(place.clientWidth, innerHeight));
+    fit();
     return () => observer.disconnect();
-  }, []);
+  }, [said]);
   return (
     <main class="page">
       <header>

@@ -7,7 +7,7 @@ import { standOptions } from './size.ts';
 import { pageFor, standPages, systemAt, systemsOfBars, type StandPage } from './standPages.ts';
 import { systemWords } from './systemWords.ts';
 import { useSpeech, useWords } from './words/context.ts';
-import { problemText } from './words/index.ts';
+import { problemText, type Words } from './words/index.ts';
 
 interface Props {
   readonly session: Session;
@@ -22,7 +22,7 @@ interface Room {
 /** CSS pixels between two systems; as in the style sheet. */
 const between = 14;
 
-const useRoom = (session: Session) => {
+const useRoom = (session: Session, { inMusic }: Words['page']) => {
   const place = useRef<HTMLDivElement>(null);
   const [room, setRoom] = useState<Room>({ width: 1, height: 1 });
   useLayoutEffect(() => {
@@ -30,7 +30,7 @@ const useRoom = (session: Session) => {
     if (music === null) return undefined;
     const look = (): void => {
       setRoom({ width: music.clientWidth, height: music.clientHeight });
-      session.fit(standOptions(music.clientWidth, music.clientHeight));
+      session.fit({ ...standOptions(music.clientWidth, music.clientHeight), words: inMusic });
     };
     const observer = new ResizeObserver(look);
     observer.observe(music);
@@ -142,7 +142,7 @@ const Foot = ({
 export const Stand = ({ session, shown }: Props) => {
   const speech = useSpeech();
   const { stand, page: said } = speech.words;
-  const { place, room } = useRoom(session);
+  const { place, room } = useRoom(session, said);
   const awake = useWholeScreen(session);
   const whole = useRef<HTMLDivElement>(null);
   // The keys are the stand's from now on.

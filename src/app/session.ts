@@ -191,10 +191,11 @@ export class Session {
     this.#set({ wait: seconds });
   }
 
-  /** The size in which the page is to be engraved. */
+  /** The size, and the words, in which the page is to be engraved. */
   fit(options: ScreenOptions): void {
     const before = this.#options;
-    if (before?.staff === options.staff && before.width === options.width) return;
+    if (before?.staff === options.staff && before.width === options.width && before.words === options.words)
+      return;
     this.#options = options;
     if (this.#shown.piece !== null && this.#shown.playing === 'still') void this.#refresh();
   }

@@ -50,6 +50,7 @@ export const numbered = (told: readonly ToldPlace[]): readonly NumberedPlace[] =
 export const markOf = ({ place, number }: NumberedPlace, index: number, score: Score): PlaceMark => ({
   id: `place-${number ?? `small-${index + 1}`}`,
   label: `${number === null ? '' : `${number} `}${words[place.kind]}${playersText(place, score)}`,
+  word: words[place.kind],
   parts: place.parts,
   from: place.from,
   to: place.to,

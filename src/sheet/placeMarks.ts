@@ -28,6 +28,8 @@ export interface PlaceMark {
   readonly id: string;
   /** A number or a word or two that leads to the list beside the page. */
   readonly label: string;
+  /** The word within the label that another language has another word for. */
+  readonly word?: string;
   /** Part ids; the bracket stands above the uppermost. Empty: all. */
   readonly parts: readonly string[];
   /** The first note, and the onset of the last. */

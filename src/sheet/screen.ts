@@ -8,7 +8,7 @@ import { dressed } from './dress.ts';
 import { pencilled, type PencilledPage } from './brackets.ts';
 import { sheetPlaces, type PlaceMark } from './placeMarks.ts';
 import type { Engraved, Engraver } from './ports.ts';
-import { sheetScore, type SheetNote } from './sheetScore.ts';
+import { sheetScore, type PageWords, type SheetNote } from './sheetScore.ts';
 import { figure, shape, svgText, type Shape } from './svg.ts';
 import { cutPictures, type BoxedSystem, type System } from './systems.ts';
 import { goesOnInMetre, withoutFirstMetre, withSigns } from './written.ts';
@@ -20,6 +20,8 @@ export interface ScreenOptions {
   readonly staff: number;
   /** Width of a system with the parts' names. */
   readonly width: number;
+  /** Count words, and words in the labels of places, in the players' language; English ones that are not here stay. */
+  readonly words?: PageWords;
 }
 
 /** One system as a picture of its own, in hundredths of a millimetre. */
@@ -88,6 +90,14 @@ const picture = (
   return { svg, height, top };
 };
 
+/** A mark with its word in the players' language. */
+const inWords = (mark: PlaceMark, words: PageWords): PlaceMark => {
+  const { label, word } = mark;
+  return word === undefined || !Object.hasOwn(words, word)
+    ? mark
+    : { ...mark, label: label.replace(word, () => words[word] ?? word) };
+};
+
 interface Drawn {
   readonly cut: readonly BoxedSystem[];
   readonly page: PencilledPage;
@@ -105,18 +115,22 @@ const widerGap = 17;
  */
 export const makeScreen = async (
   worked: WorkedDrill,
-  { staff, width }: ScreenOptions,
+  { staff, width, words = {} }: ScreenOptions,
   engraver: Engraver,
   marks: readonly PlaceMark[] = [],
   written: Score | null = null,
 ): Promise<Result<Screen>> => {
-  const played = sheetScore(worked, { parts: null, others: 'grey' });
+  const played = sheetScore(worked, { parts: null, others: 'grey', words });
   const sheet = written === null ? played : withSigns(played, worked, written);
   const music = writeMusicXml(sheet.score);
   const whole = dressed(music.text, sheet);
   const from = takenBars(worked.round)[0]?.source.index ?? 0;
   const xml = written !== null && goesOnInMetre(written, from) ? withoutFirstMetre(whole) : whole;
-  const places = sheetPlaces(worked, sheet, marks);
+  const places = sheetPlaces(
+    worked,
+    sheet,
+    marks.map((mark) => inWords(mark, words)),
+  );
   const drawOnce = async (gap?: number): Promise<Result<Drawn>> => {
     const size = gap === undefined ? { staff, width } : { staff, width, gap };
     const engraved = await engraver.engrave(xml, size);

@@ -48,11 +48,19 @@ export interface SheetScore {
   readonly problems: readonly Problem[];
 }
 
+/** Words of a page in the players' language, by the English one. */
+export type PageWords = Readonly<Record<string, string>>;
+
+const wordIn = (words: PageWords, word: string): string =>
+  Object.hasOwn(words, word) ? (words[word] ?? word) : word;
+
 export interface SheetScoreOptions {
   /** Part ids to show; null: all of the drill's. */
   readonly parts: readonly string[] | null;
   /** How notes that the line filter leaves out are shown. */
   readonly others: 'rests' | 'grey';
+  /** Count words as they are to be written; those that are not here stand as the timeline has them. */
+  readonly words?: PageWords;
 }
 
 /** The count-in bars of the first repetition, and then its bars; what is counted again after a fermata among them. */
@@ -81,6 +89,7 @@ const countBarOf = (bar: DrillBar, index: number, last: boolean, upbeat: boolean
 /** Clicks of the first repetition on the sheet's axis, on which bars counted again take no room. */
 const placedClicks = (
   worked: WorkedDrill,
+  words: PageWords,
 ): { readonly clicks: readonly SheetClick[]; readonly again: readonly { at: Beats; clicks: number[] }[] } => {
   const clicks: SheetClick[] = [];
   const again: { at: Beats; clicks: number[] }[] = [];
@@ -93,7 +102,7 @@ const placedClicks = (
     for (let event = events[next]; event !== undefined && F.less(event.at, end); event = events[++next]) {
       const at = plus(sheet, minus(event.at, bar.start));
       if (bar.kind === 'hold') counted.push(next);
-      else clicks.push({ click: next, at, word: event.word ?? '', first: event.first });
+      else clicks.push({ click: next, at, word: wordIn(words, event.word ?? ''), first: event.first });
     }
     if (bar.kind === 'hold') again.push({ at: sheet, clicks: counted });
     else sheet = plus(sheet, bar.length);
@@ -196,7 +205,7 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
   });
 
   const problems: Problem[] = [];
-  const { clicks, again } = placedClicks(worked);
+  const { clicks, again } = placedClicks(worked, options.words ?? {});
   const clickId = freeId('clicks', whole.parts);
   const line = clickPart(clickId, bars, clicks, ({ at }) => {
     const bar = bars.findLast(({ start }) => F.atMost(start, at));

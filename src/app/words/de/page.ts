@@ -1,4 +1,5 @@
 /** The page with its margin, in German. */
+import { countWordsIn } from '../../../desk/countWords.ts';
 import type { Words } from '../en/index.ts';
 
 /** "Flöte, Bratsche und Cello". */
@@ -14,6 +15,34 @@ const lasting = (seconds: number): string => {
   return `${minutes} ${minutes === 1 ? 'Minute' : 'Minuten'}${rest === 0 ? '' : ` ${rest}`}`;
 };
 
+const inMusic: Readonly<Record<string, string>> = {
+  ...countWordsIn('de'),
+  line: 'Linie',
+  canon: 'Kanon',
+  imitation: 'Imitation',
+  entry: 'Einsatz',
+  unison: 'gleicher Rhythmus',
+  'after-beats': 'Nachschläge',
+  'weak beats': 'leichte Schläge',
+  syncopation: 'Synkopen',
+  '3 against 2': '3 gegen 2',
+  'dots or triplets': 'Punkte oder Triolen',
+  hemiola: 'Hemiole',
+  metre: 'Takt',
+  tempo: 'Tempo',
+  tie: 'Bindung',
+  upbeat: 'Auftakt',
+  run: 'Lauf',
+  end: 'Schluss',
+};
+
+/** "eins zwei drei" for "one two three". */
+const counts = (text: string): string =>
+  text
+    .split(' ')
+    .map((word) => inMusic[word] ?? word)
+    .join(' ');
+
 export const page: Words['page'] = {
   listed,
   lasting,
@@ -23,6 +52,7 @@ export const page: Words['page'] = {
   reading: 'Die Partitur wird gelesen.',
   engraving: 'Die Seite wird geschrieben.',
   language: 'Sprache',
+  inMusic,
 };
 
 export const margin: Words['margin'] = {
@@ -104,7 +134,7 @@ export const margin: Words['margin'] = {
   partPage: (name) => `das Blatt von ${name}`,
   filePending: 'Es wird gemacht.',
   sum: (clicks, counted, seconds) =>
-    `${clicks === 1 ? 'Ein Klick' : `${clicks} Klicks`}${counted.length === 0 ? '' : ` nach „${counted.join(', ')}“`}; insgesamt ${lasting(seconds)}.`,
+    `${clicks === 1 ? 'Ein Klick' : `${clicks} Klicks`}${counted.length === 0 ? '' : ` nach „${counted.map(counts).join(', ')}“`}; insgesamt ${lasting(seconds)}.`,
   remarks: (count) => `${count} ${count === 1 ? 'Bemerkung' : 'Bemerkungen'} zur Partitur`,
   kept: {
     kept: 'Ganz Levare ist jetzt auf diesem Gerät: Es öffnet sich auch ohne Netz.',

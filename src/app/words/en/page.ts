@@ -13,6 +13,9 @@ const lasting = (seconds: number): string => {
   return `${minutes} ${minutes === 1 ? 'minute' : 'minutes'}${rest === 0 ? '' : ` ${rest}`}`;
 };
 
+/** The music's own words are English. */
+const noWords: Readonly<Record<string, string>> = {};
+
 export const page = {
   listed,
   lasting,
@@ -24,6 +27,8 @@ export const page = {
   reading: 'The score is being read.',
   engraving: 'The page is being written.',
   language: 'Language',
+  /** What is written into the music: count words and places, by the English word. */
+  inMusic: noWords,
 };
 
 export const margin = {
