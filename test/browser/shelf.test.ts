@@ -201,7 +201,7 @@ describe.skipIf(!hasBrowser)('the shelf', () => {
       'Canal music',
     ]);
     expect(await pieces(page)).toHaveLength(2);
-    const file = await takenAlong(page, 'Take the whole shelf along as a file');
+    const file = await takenAlong(page, 'Take along the whole shelf as a file');
     const first = contentOf(file);
 
     const elsewhere = await fresh();
@@ -219,7 +219,7 @@ describe.skipIf(!hasBrowser)('the shelf', () => {
     await other.reload();
     await other.waitForSelector('main.shelf');
     await until(other, 'document.querySelectorAll(".piece").length === 2');
-    const second = contentOf(await takenAlong(other, 'Take the whole shelf along as a file'));
+    const second = contentOf(await takenAlong(other, 'Take along the whole shelf as a file'));
     for (const [key, { value }] of first.records)
       expect(canonical(second.records.get(key)?.value)).toBe(canonical(value));
     expect([...second.scores.keys()].sort()).toStrictEqual([...first.scores.keys()].sort());
@@ -229,7 +229,7 @@ describe.skipIf(!hasBrowser)('the shelf', () => {
     await until(other, 'document.querySelector("h1").textContent === "Canal music"');
     await toShelf(other);
     await other.locator('[aria-label="The Canal Trio"] .pieces summary').click();
-    const part = contentOf(await takenAlong(other, 'Take Canal music along as a file'));
+    const part = contentOf(await takenAlong(other, 'Take along Canal music as a file'));
     expect([...part.records.keys()].map((key) => key.split(':')[0]).sort()).toStrictEqual([
       'ensemble',
       'piece',
@@ -286,7 +286,7 @@ describe.skipIf(!hasBrowser)('the shelf', () => {
     await settled(page);
     await write(page, 'to', '4');
     await settled(page);
-    const file = contentOf(await takenAlong(page, 'Take the whole shelf along as a file'));
+    const file = contentOf(await takenAlong(page, 'Take along the whole shelf as a file'));
     expect(file.scores.size).toBe(2);
     expect([...file.records.values()].some(({ value }) => canonical(value).includes('"to":"4"'))).toBe(true);
 
@@ -317,7 +317,7 @@ describe.skipIf(!hasBrowser)('the shelf', () => {
     );
     await write(page, 'to', '12');
     await settled(page);
-    const file = contentOf(await takenAlong(page, 'Take the whole shelf along as a file'));
+    const file = contentOf(await takenAlong(page, 'Take along the whole shelf as a file'));
     expect([...file.records.values()].some(({ value }) => canonical(value).includes('"to":"12"'))).toBe(true);
     await context.close();
   });
@@ -359,7 +359,7 @@ describe.skipIf(!hasBrowser)('the shelf', () => {
     await page.keyboard.press('Enter');
     await page.keyboard.press('Tab');
     await page.keyboard.press('Tab');
-    expect(await focused()).toBe('Take Lanterns on the Towpath along as a file');
+    expect(await focused()).toBe('Take along Lanterns on the Towpath as a file');
     await page.keyboard.press('Tab');
     await page.keyboard.press('Space');
     await until(page, 'document.activeElement.textContent === "No, keep"');

@@ -16,7 +16,7 @@ export const shelf: Words['shelf'] = {
   empty: 'Noch keine Stücke.',
   untitled: 'Ohne Titel',
   open: (title) => `${title} öffnen`,
-  about: (title) => `Zu ${title}`,
+  about: (title) => `mehr zu ${title}`,
   more: 'mehr',
   shownAs: 'heißt',
   pieceName: (title) => `Titel von ${title}`,
