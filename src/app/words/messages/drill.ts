@@ -15,6 +15,7 @@ export const drill: Readonly<Record<string, readonly Pair[]>> = {
     ],
   ],
   'bar-unknown': [
+    ['The passage does not hold bar {bar}.', 'Takt {bar} liegt nicht in der Stelle.'],
     [
       'There is no bar or rehearsal mark "{name}".',
       'Einen Takt oder ein Studierzeichen „{name}“ gibt es nicht.',
@@ -101,8 +102,8 @@ export const drill: Readonly<Record<string, readonly Pair[]>> = {
   ],
   'drill-damaged': [
     [
-      'This is not a drill: its "format" should be "levare.drill/1".',
-      'Das ist keine Übung: Ihr „format“ müsste „levare.drill/1“ sein.',
+      'This is not a drill: its "format" should be "levare.drill/2".',
+      'Das ist keine Übung: Ihr „format“ müsste „levare.drill/2“ sein.',
     ],
     [
       'There has never been a drill of format version {n}.',

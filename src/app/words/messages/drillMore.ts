@@ -137,6 +137,10 @@ export const drillMore: Readonly<Record<string, readonly Pair[]>> = {
       'Der Klick {text:clicks} hat in {metre:metre} keinen Sinn. Dort geht: {offers:clicks}.',
     ],
     [
+      'Bar {bar} has not all of "{text}"; what it has is clicked.',
+      'Takt {bar} hat nicht alles von „{text:clicks}“; geklickt wird, was er hat.',
+    ],
+    [
       'A hemiola needs pairs of full bars of three beats, or full bars of 6/8 or 6/4; this bar is {metre}.',
       'Eine Hemiole braucht Paare voller Takte zu drei Schlägen oder volle Takte in 6/8 oder 6/4; dieser Takt steht in {metre:metre}.',
     ],
@@ -147,8 +151,8 @@ export const drillMore: Readonly<Record<string, readonly Pair[]>> = {
   ],
   'placement-unknown': [
     [
-      '"{text}" is no click placement. Say every, half, weak, after, bar, 2bars (4bars ...), a note value such as 1/8, hemiola:14-15, none, or beats as "2 4" or "1 2&".',
-      '„{text}“ ist keine Angabe für den Klick. Möglich sind Schläge wie „2 4“ oder „1 2&“, ein Notenwert wie 1/8, hemiola:14-15, oder every, half, weak, after, bar, 2bars (4bars ...), none.',
+      '"{text}" is no click placement. Say every, half, weak, after, bar, 2bars (4bars ...), a note value such as 1/8, hemiola:14-15, none, or beats as "2 4" or "1 2&"; a comma, then "12:1 3", for bars apart.',
+      '„{text}“ ist keine Angabe für den Klick. Möglich sind Schläge wie „2 4“ oder „1 2&“, ein Notenwert wie 1/8, hemiola:14-15, oder every, half, weak, after, bar, 2bars (4bars ...), none; nach einem Komma „12:1 3“ für einzelne Takte.',
     ],
   ],
   'places-no-metre': [

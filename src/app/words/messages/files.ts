@@ -295,6 +295,13 @@ export const files: Readonly<Record<string, readonly Pair[]>> = {
       'Die Datei enthält {n} {n|Byte|Bytes} mit dem Wert null, die kein Text hat; sie werden übergangen.',
     ],
   ],
+  'pdf-failed': [['The PDF could not be made: {_why}.', 'Das PDF ließ sich nicht machen.']],
+  'pdf-incomplete': [
+    [
+      'Something on the page could not be put into the PDF: {_what}.',
+      'Etwas auf der Seite ließ sich nicht in das PDF setzen.',
+    ],
+  ],
   'score-changed': [
     [
       "The score in this drill's folder ({file}) is not the one that the drill was made on. Make the drill anew from the score.",
