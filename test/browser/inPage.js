@@ -2,8 +2,13 @@
 (() => {
   const connect = AudioNode.prototype.connect;
   let output = null;
+  /** Samples of parts that were not there in time, as the audio thread tells it. */
+  let late = 0;
   AudioNode.prototype.connect = function (to, ...rest) {
-    if (to instanceof AudioDestinationNode) output = this;
+    if (to instanceof AudioDestinationNode) {
+      output = this;
+      this.port?.addEventListener('message', ({ data }) => (late += data.kind === 'late' ? data.samples : 0));
+    }
     return connect.call(this, to, ...rest);
   };
 
@@ -60,18 +65,19 @@
 
   globalThis.levareTest = {
     rate: () => output?.context.sampleRate ?? 0,
-    record: async () => {
+    late: () => late,
+    record: async (seconds) => {
       await output.context.audioWorklet.addModule('/tap.js');
       await output.context.resume();
-      tap = new AudioWorkletNode(output.context, 'tap');
+      tap = new AudioWorkletNode(output.context, 'tap', { processorOptions: { seconds } });
       connect.call(output, tap);
       connect.call(tap, output.context.destination);
     },
     recorded: async () => {
       const taken = new Promise((resolve) => (tap.port.onmessage = ({ data }) => resolve(data)));
       tap.port.postMessage('take');
-      const { samples, ...rest } = await taken;
-      return { ...rest, pressed, samples: await base64(samples) };
+      const { samples, right, ...rest } = await taken;
+      return { ...rest, pressed, samples: await base64(samples), right: await base64(right) };
     },
     /** Blocks the page for half a second, again and again; gives back a way to end it and how often it was. */
     hang: () => {

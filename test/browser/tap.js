@@ -1,10 +1,13 @@
 /** A second audio thread program, for the tests only: it writes down all that goes to the loudspeaker. */
-const longest = 60;
+const usually = 60;
 
 class Tap extends AudioWorkletProcessor {
-  constructor() {
+  constructor({ processorOptions }) {
     super();
+    const longest = processorOptions?.seconds ?? usually;
     this.left = new Float32Array(longest * sampleRate);
+    this.right = new Float32Array(longest * sampleRate);
+    this.gaps = false;
     this.differs = false;
     this.first = -1;
     this.count = 0;
@@ -13,15 +16,18 @@ class Tap extends AudioWorkletProcessor {
         first: this.first,
         rate: sampleRate,
         differs: this.differs,
+        gaps: this.gaps,
+        right: this.right.slice(0, this.count),
         samples: this.left.slice(0, this.count),
       });
   }
 
   process([input]) {
     if (this.first < 0) this.first = currentFrame;
-    if (currentFrame !== this.first + this.count) this.differs = true;
+    if (currentFrame !== this.first + this.count) this.differs = this.gaps = true;
     const [left, right] = input;
     if (left !== undefined && this.count + 128 <= this.left.length) this.left.set(left, this.count);
+    if (right !== undefined && this.count + 128 <= this.right.length) this.right.set(right, this.count);
     if (right?.some((value, i) => value !== left[i])) this.differs = true;
     this.count = Math.min(this.count + 128, this.left.length);
     return true;
