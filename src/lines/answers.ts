@@ -1,14 +1,6 @@
 /** Who takes up what from whom: rules 1 to 3 of imitation.ts, between two entries. */
-import {
-  common,
-  entriesOf,
-  lastOnset,
-  leastNotes,
-  motifStrength,
-  type Entry,
-  type Strength,
-} from './motifs.ts';
-import { barAt, strikeAt, strikesIn, type Music, type Strike } from './music.ts';
+import { common, entriesOf, lastOnset, leastNotes, isMotif, type Entry } from './motifs.ts';
+import { barAt, strikeAt, type Music, type Strike } from './music.ts';
 
 export interface Answer {
   readonly leader: Entry;
@@ -16,12 +8,12 @@ export interface Answer {
   /** Notes in common. */
   readonly count: number;
   readonly exact: boolean;
-  /** 'none' where only the step to the last note differs, or somebody has the motif both times: that counts where it has been taken up already. */
-  readonly strength: Strength;
+  /** False where only the step to the last note differs, or somebody has the motif both times: that counts where it has been taken up already. */
+  readonly strong: boolean;
 }
 
-/** Rule 2: bars, or bars felt in one, that a follower may be behind, and that a motif may last that has ended when the answer begins. */
-const mostBars = { behind: 4, ended: 2, endedInOne: 4 };
+/** Rule 2: bars, or bars felt in one, that a follower may be behind while the motif goes on, and when it has ended. */
+const mostBehind = { goingOn: { usual: 4, inOne: 4 }, ended: { usual: 2, inOne: 4 } };
 
 /** Rule 3: the share of the motif's steps that another has too. */
 const mostAlong = 2 / 3;
@@ -45,35 +37,35 @@ const alongside = (leader: Entry, follower: Entry, count: number): boolean => {
   return before.length > 1 && movesAlong(follower.row, before);
 };
 
-/** Rule 3: somebody, be it the leader, has the motif both times. */
+/** Whether a player is as high as notes that are struck together, or higher, at most of them. */
+const over = (row: readonly Strike[], notes: readonly Strike[]): boolean => {
+  const high = notes.filter(({ at, midi }) => (strikeAt(row, at)?.midi ?? -1) >= (midi ?? 0));
+  return 2 * high.length > notes.length;
+};
+
+/** Rule 3: somebody at least as high, be it the leader, has the motif both times. */
 const repeatedBy = (music: Music, leader: Entry, follower: Entry, count: number): boolean =>
   music.players.some(({ index, voices }) => {
     const row = voices[0] ?? [];
-    if (index === follower.player || !movesAlong(row, notesOf(follower, count))) return false;
+    const second = notesOf(follower, count);
+    if (index === follower.player || !movesAlong(row, second) || !over(row, second)) return false;
     return index === leader.player || movesAlong(row, notesOf(leader, count));
   });
 
-/** Rule 2. */
-const inTime = (music: Music, leader: Entry, follower: Entry, count: number): boolean => {
-  const bar = barAt(music, leader.at);
-  const length = Math.max(1, (bar?.end ?? 0) - (bar?.start ?? 0));
-  const last = lastOnset(leader, count);
-  if (follower.at > last + (barAt(music, follower.at)?.pulse ?? 1)) return false;
-  const most = (bar?.pulse ?? 0) >= length ? mostBars.endedInOne : mostBars.ended;
-  return follower.at < last || last - leader.at <= most * length;
+/** Rule 2: the last moment at which somebody may follow, in an ordinary number of bars or more of them. */
+const horizonOf = (music: Music, { at }: Entry, most: { usual: number; inOne: number }): number => {
+  const bar = barAt(music, at);
+  if (bar === null) return at;
+  const length = bar.end - bar.start;
+  return at + length * (bar.pulse >= length ? most.inOne : most.usual);
 };
 
-/** So many notes of an accompaniment show who has it. */
-const leastExchanged = 3;
-
-/** Rule 3: more than two bars later the two change places: the leader then strikes what the follower had struck before. */
-const changesPlaces = (music: Music, leader: Entry, follower: Entry): boolean => {
-  const bar = barAt(music, leader.at);
-  const lag = follower.at - leader.at;
-  if (lag <= mostBars.ended * ((bar?.end ?? 0) - (bar?.start ?? 0))) return false;
-  const before = strikesIn(follower.row, leader.at, follower.at);
-  const again = before.filter(({ at }) => strikeAt(leader.row, at + lag) !== null);
-  return before.length >= leastExchanged && again.length >= mostAlong * before.length;
+/** Rule 2. */
+const inTime = (music: Music, leader: Entry, follower: Entry, count: number): boolean => {
+  const last = lastOnset(leader, count);
+  if (follower.at < last) return true;
+  const pulse = barAt(music, follower.at)?.pulse ?? 1;
+  return follower.at <= Math.min(last + pulse, horizonOf(music, leader, mostBehind.ended));
 };
 
 /** All answers, by leader. */
@@ -82,8 +74,7 @@ export const answersOf = (music: Music): readonly Answer[] => {
   const answers: Answer[] = [];
   const stretchOf = (at: number): number | undefined => music.stretch[barAt(music, at)?.index ?? 0];
   entries.forEach((leader, i) => {
-    const bar = barAt(music, leader.at);
-    const horizon = leader.at + mostBars.behind * ((bar?.end ?? 0) - (bar?.start ?? 0));
+    const horizon = horizonOf(music, leader, mostBehind.goingOn);
     for (let j = i + 1; j < entries.length; j++) {
       const follower = entries[j];
       if (follower === undefined || follower.at > horizon) break;
@@ -91,19 +82,17 @@ export const answersOf = (music: Music): readonly Answer[] => {
       if (follower.row[follower.index]?.midi === null) continue;
       const { count, exact, loose } = common(leader, follower);
       if (loose < leastNotes) continue;
-      const strength = motifStrength(music, leader, follower, count);
-      const notes = strength === 'none' ? loose : count;
-      if (strength === 'none' && (loose === count || loose > leastNotes)) continue;
+      const strong = isMotif(leader, follower, count);
+      const notes = strong ? count : loose;
+      if (!strong && (loose === count || loose > leastNotes)) continue;
       if (alongside(leader, follower, notes) || !inTime(music, leader, follower, loose)) continue;
       if (stretchOf(leader.at) !== stretchOf(follower.at)) continue;
-      if (changesPlaces(music, leader, follower)) continue;
-      const fresh = !repeatedBy(music, leader, follower, notes);
       answers.push({
         leader,
         follower,
         count: notes,
         exact: exact && count === notes,
-        strength: fresh ? strength : 'none',
+        strong: strong && !repeatedBy(music, leader, follower, notes),
       });
     }
   });

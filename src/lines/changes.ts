@@ -1,6 +1,7 @@
 /**
  * Where metre or tempo change: a metre signature other than the one before within a movement; a printed tempo mark, a change of beat, or tempo
- * words after the movement has begun. What is printed is what counts; a tempo for playback only is none.
+ * words after the movement has begun. What is printed is what counts; a tempo for playback only is none, nor is a figure without words within
+ * a tenth of the tempo before it: files write a rit. or its playback so, step by step (our definition).
  */
 import { tempoWordsOf } from '../rhythm/gradual.ts';
 import { metreText } from '../score/metre.ts';
@@ -33,19 +34,26 @@ export const metreChanges = (music: Music): readonly Place[] =>
     ];
   });
 
+/** A figure that differs by less, without words beside it, is a step of playback. */
+const leastStep = 0.1;
+
+/** The figures of a score that count, each with its place. */
+const figuresOf = ({ score }: Music): readonly { at: Beats; bar: number; text: string }[] => {
+  let before: number | null = null;
+  return score.marks.flatMap((mark) => {
+    if (mark.kind === 'relation') return [{ at: mark.at, bar: mark.bar, text: 'a new beat' }];
+    if (mark.kind !== 'tempo') return [];
+    const figure = F.toNumber(mark.perMinute);
+    const pace = figure * F.toNumber(mark.unit);
+    const step = before === null ? 1 : Math.abs(pace - before) / before;
+    before = pace;
+    if (!mark.printed || step < leastStep) return [];
+    return [{ at: mark.at, bar: mark.bar, text: `${F.format(mark.unit)} = ${Number(figure.toFixed(2))}` }];
+  });
+};
+
 export const tempoChanges = (music: Music): readonly Place[] => {
-  const told = [
-    ...music.score.marks.flatMap((mark): { at: Beats; bar: number; text: string }[] => {
-      if (mark.kind === 'tempo' && mark.printed) {
-        const figure = F.toNumber(mark.perMinute);
-        return [
-          { at: mark.at, bar: mark.bar, text: `${F.format(mark.unit)} = ${Number(figure.toFixed(2))}` },
-        ];
-      }
-      return mark.kind === 'relation' ? [{ at: mark.at, bar: mark.bar, text: 'a new beat' }] : [];
-    }),
-    ...tempoWordsOf(music.score),
-  ].sort((a, b) => F.compare(a.at, b.at));
+  const told = [...figuresOf(music), ...tempoWordsOf(music.score)].sort((a, b) => F.compare(a.at, b.at));
   const places: Place[] = [];
   const last = music.score.bars.at(-1);
   for (const { at, bar: written, text } of told) {

@@ -9,7 +9,7 @@
  *   4. Nobody else runs through: no third player has a run of the value that covers both segments, or four values on both sides of the seam.
  *   5. A tune does not hand over to a row of repeated notes, nor they to a tune: that is accompaniment. The eight notes nearest the seam tell,
  *      where one side has three or more: at least half of the steps of a row are none, two of them at least.
- *   6. A single note counts only where it follows and is followed at one value's distance, and where its player had a run before it.
+ *   6. A single note counts only where it follows and is followed at one value's distance.
  *   7. Nothing lies between: no new movement, no ending from which the music goes back.
  */
 import { barAt, lastAt, strikesIn, type Music, type Strike } from './music.ts';
@@ -84,13 +84,6 @@ const busy = (
   return 2 * strikesIn(row, from, to).filter(elsewhere).length > Math.max(2, window / value);
 };
 
-/** The player who takes over was playing already, in other values, when the overlap began. */
-const wasPlaying = ({ music, value }: Stream, b: Segment): boolean => {
-  const strikes = music.players[b.player]?.strikes ?? [];
-  const before = strikes[lastAt(strikes, b.at - 1)];
-  return before !== undefined && before.end >= b.at && b.at - before.at < 2 * value;
-};
-
 /** So many repeated notes are accompaniment, beside a tune; and so many notes on either side of a seam tell which it is. */
 const nearSeam = { least: 3, most: 8 };
 
@@ -102,31 +95,17 @@ const unlike = (a: Segment, b: Segment): boolean => {
   return row(old, young) || row(young, old);
 };
 
-/** For so many values a player's last run makes their single notes part of a line. */
-const memory = 16;
-
-const hadRun = ({ value, rows }: Stream, { single, player, at }: Segment): boolean => {
-  if (!single) return true;
-  const row = rows[player] ?? [];
-  for (let i = lastAt(row, at - 1); i >= 0; i--) {
-    const before = row[i];
-    if (before === undefined || before.last < at - memory * value) return false;
-    if (!before.single) return true;
-  }
-  return false;
-};
-
 /** The tick of the seam from `a` to `b`; null where there is none. */
 export const seamBetween = (stream: Stream, a: Segment, b: Segment): number | null => {
   const { music, value } = stream;
   if (a.player === b.player) return null;
   const steps = (b.at - a.last) / value;
   if (a.single || b.single) {
-    if (steps !== 1 || !hadRun(stream, a) || !hadRun(stream, b)) return null;
+    if (steps !== 1) return null;
   } else if (steps !== 0 && steps !== 1 && steps !== 2 && steps !== -1) return null;
   if (unlike(a, b)) return null;
   if (steps === -1 && (a.notes.length < 3 || b.notes.length < 3)) return null;
-  const seam = steps === -1 && wasPlaying(stream, b) ? a.last : b.at;
+  const seam = b.at;
   if (
     !leaves(stream, a, b) ||
     busy(stream, a.player, seam, b.last, 1) ||

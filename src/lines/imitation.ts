@@ -1,16 +1,15 @@
 /**
  * Imitation and canon (our definition, after common practice):
  *
- *   1. A motif of four notes or more in at least two values, or of six even ones that turn, begins in one part after a rest or a longer note
- *      (an entry), and another part that begins likewise, later, has the same rhythm (the last note is free) and the same contour: each step
- *      goes the same way, by the same number of staff steps (exact) or at most two more or less, while at least half are the same; one more
- *      or less is half the same (tonal). Four or five even notes that come to rest will do where two others take them up.
- *   2. The follower begins four bars later at most, and before the motif has ended or no later than one beat after (a bar, where bars are felt
- *      in one). A motif that has ended when the answer begins is two bars long at most, four where they are felt in one: a longer one is a
+ *   1. A motif of four notes or more in at least two values, or of six even ones that turn, begins in one part, and another part that begins
+ *      later has the same rhythm (the last note is free) and the same contour: each step goes the same way, by the same number of staff steps
+ *      (exact) or at most two more or less. A motif begins (an entry) after a rest or a longer note, or on a bar line after an upbeat from a
+ *      rest; who leads may also be in the midst of a phrase, if the follower enters from a rest a bar later.
+ *   2. The follower begins before the motif has ended, four bars later at most; or no later than one beat after it has ended (a bar, where bars
+ *      are felt in one), two bars later at most (four where they are felt in one). So two bars given back at once are imitation; more is a
  *      phrase given back.
- *   3. No motif is: a scale, a repeated note, a figure of three notes or fewer over and over, a long and a short note by turns; what rests for
- *      a beat before its third note. Nobody follows who goes along from the beginning; nor where somebody has the motif both times (it is
- *      repeated, the other joins), nor where, more than two bars later, the two change places.
+ *   3. No motif is: a scale, a repeated note, a figure of three notes or fewer over and over. Nobody follows who goes along from the
+ *      beginning; nor where somebody at least as high has the motif both times (it is repeated, the other joins).
  *   4. Those that follow in turn with the same motif are told together; once it has been taken up, one that comes at the same distance may
  *      differ in its last step, and others may join. What lies for the most part within a weightier one of the same players, or begins with
  *      it, is part of it.
@@ -96,23 +95,8 @@ const asBefore = (chain: readonly Answer[], next: Answer): boolean =>
     ({ follower, ...before }) => follower.at === next.leader.at && lag({ ...before, follower }) === lag(next),
   );
 
-/** Rule 1 of a whole chain: a strong answer, or two weak ones at different times that are more than the turns of a divided line. */
-const isEnough = (chain: readonly Answer[], handedOver: ReadonlySet<string>): boolean => {
-  if (chain.some(({ strength }) => strength === 'strong')) return true;
-  const weak = chain.filter(({ strength }) => strength === 'weak').map(({ follower }) => follower);
-  const told = ({ row, index }: Entry): boolean => {
-    const strike = row[index];
-    return strike !== undefined && handedOver.has(F.format(strike.onset));
-  };
-  return new Set(weak.map(({ at }) => at)).size > 1 && !weak.every(told);
-};
-
-/**
- * All imitations and canons of a score, by where they begin.
- * @param lines - the divided lines of the score
- */
-export const imitations = (music: Music, lines: readonly Place[]): readonly Place[] => {
-  const handedOver = new Set(lines.flatMap(({ seams }) => seams.map(({ at }) => F.format(at))));
+/** All imitations and canons of a score, by where they begin. */
+export const imitations = (music: Music): readonly Place[] => {
   const answers = answersOf(music);
   const key = ({ player, at }: Entry): string => `${player} ${at}`;
   const byLeader = new Map<string, Answer[]>();
@@ -129,12 +113,12 @@ export const imitations = (music: Music, lines: readonly Place[]): readonly Plac
     const waiting = [leader];
     for (let entry = waiting.shift(); entry !== undefined; entry = waiting.shift())
       for (const next of byLeader.get(key(entry)) ?? []) {
-        if (taken.has(key(next.follower)) || (next.strength === 'none' && !asBefore(chain, next))) continue;
+        if (taken.has(key(next.follower)) || (!next.strong && !asBefore(chain, next))) continue;
         taken.add(key(next.follower));
         chain.push(next);
         waiting.push(next.follower);
       }
-    if (!isEnough(chain, handedOver)) return [];
+    if (!chain.some(({ strong }) => strong)) return [];
     const place = placeOf(
       music,
       chain.sort((a, b) => a.follower.at - b.follower.at),

@@ -52,31 +52,16 @@ const hindrances = ({ score, players }: Music): readonly Problem[] => {
   return problems;
 };
 
-/** Rule 8 of the marks: a bass note here and its after-beats there are accompaniment, no divided line. */
-const isAccompaniment = (line: Place, offbeats: readonly Place[]): boolean =>
-  offbeats.some(
-    ({ parts, from, to }) =>
-      parts.some((id) => line.parts.includes(id)) &&
-      F.atMost(from.at, line.to.at) &&
-      F.atMost(line.from.at, to.at) &&
-      F.atMost(
-        F.sub(line.to.at, line.from.at),
-        F.mul(F.fraction(2), F.sub(F.min(to.at, line.to.at), F.max(from.at, line.from.at))),
-      ),
-  );
-
 /** All places of a score. Never fails; the same score gives the same places. */
 export const findPlaces = (score: Score): Found => {
   const music = musicOf(score);
   const moments = momentsOf(music);
-  const accompaniment = offBeats(music);
-  const lines = sharedLines(music).filter((line) => !isAccompaniment(line, accompaniment));
   const places = [
-    ...lines,
-    ...imitations(music, lines),
+    ...sharedLines(music),
+    ...imitations(music),
     ...jointEntries(music, moments),
     ...unisons(music, moments),
-    ...accompaniment,
+    ...offBeats(music),
     ...syncopations(music),
     ...crossRhythms(music),
     ...dotsAgainstTriplets(music),

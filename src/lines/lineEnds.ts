@@ -4,13 +4,8 @@ import { companions } from './companions.ts';
 import type { Stream } from './handOver.ts';
 import type { Strike } from './music.ts';
 
-/** Rule 6: the notes of an outer segment that stay. */
-export const cutNotes = (
-  stream: Stream,
-  chain: Chain,
-  link: Link,
-  side: 'first' | 'last',
-): readonly Strike[] => {
+/** Rule 6: the notes of an outer segment that stay. Who ends with the first one, or begins with the last, goes along with it. */
+const cutNotes = (stream: Stream, chain: Chain, link: Link, side: 'first' | 'last'): readonly Strike[] => {
   const { notes, player, at, last } = link.segment;
   const counts = chain.filter((one) => one !== link).map(({ segment }) => segment.notes.length);
   const longest = Math.max(...counts);
@@ -29,23 +24,23 @@ export const cutNotes = (
   );
   if (parallel.length === 0) return notes;
   if (side === 'first') {
-    const from = Math.max(...parallel.map((one) => one.last));
+    const from = Math.max(...parallel.map((one) => (one.last >= last - stream.value ? one.at : one.last)));
     const kept = notes.filter((strike) => strike.at >= from);
     return kept.length >= 2 ? kept : notes.slice(-2);
   }
-  const until = Math.min(...parallel.map((one) => Math.max(one.at, at)));
+  const until = Math.min(...parallel.map((one) => (one.at <= at + stream.value ? one.last : one.at)));
   const kept = notes.filter((strike) => strike.at <= until);
   return kept.length >= 2 ? kept : notes.slice(0, 2);
 };
 
-/** Rule 1: a chain is parted where a note is missing between two players, unless it is missing at half of the seams or more. */
+/** Rule 1: a chain is parted where a note is missing between two players, unless one is missing at every seam. */
 export const partedAtGaps = (stream: Stream, chain: Chain): readonly Chain[] => {
   const seams = chain.filter(({ seam }) => seam !== null).length;
   const gaps = chain.flatMap(({ segment, seam }, i) => {
     const before = chain[i - 1]?.segment.last ?? segment.at;
     return seam !== null && segment.at - before === 2 * stream.value ? [i] : [];
   });
-  if (gaps.length === 0 || 2 * gaps.length >= seams) return [chain];
+  if (gaps.length === 0 || gaps.length >= seams) return [chain];
   return [0, ...gaps].map((from, i) =>
     chain.slice(from, gaps[i]).map((link, k) => (k === 0 ? { ...link, seam: null } : link)),
   );
@@ -63,4 +58,23 @@ export const parted = (stream: Stream, chain: Chain): readonly Chain[] => {
   if (long === undefined) return [chain];
   const rest = chain.slice(long.i).map((link, i) => (i === 0 ? { ...link, seam: null } : link));
   return [chain.slice(0, long.i + 1), ...parted(stream, rest)];
+};
+
+const withNotes = (link: Link, notes: readonly Strike[]): Link => {
+  const { at, last } = link.segment;
+  return {
+    ...link,
+    segment: { ...link.segment, notes, at: notes[0]?.at ?? at, last: notes.at(-1)?.at ?? last },
+  };
+};
+
+/** Rule 6: a chain with its first and last segment cut. */
+export const cut = (stream: Stream, chain: Chain): Chain => {
+  const [head, tail] = [chain[0], chain.at(-1)];
+  if (head === undefined || tail === undefined || head === tail) return chain;
+  return [
+    withNotes(head, cutNotes(stream, chain, head, 'first')),
+    ...chain.slice(1, -1),
+    withNotes(tail, cutNotes(stream, chain, tail, 'last')),
+  ];
 };

@@ -4,14 +4,12 @@ import { companions } from './companions.ts';
 import type { Stream } from './handOver.ts';
 import { barAt, lastAt, type Strike } from './music.ts';
 import { repeats } from './segments.ts';
-import { multi, span, turnsOf } from './turns.ts';
+import { multi, span, turnsOf, type Turn } from './turns.ts';
 
 /** Rule 3. */
 const leastPerSide = 4;
-/** Rule 4. */
-const largestShare = 0.9;
-/** The same where it is handed over once. */
-const largestSide = 0.8;
+/** Rule 4: so many turns are more than accompaniment by themselves. */
+const manyTurns = 6;
 /** So many notes of others for each of the line are as fast as the line. */
 const busy = 0.6;
 
@@ -43,13 +41,12 @@ const alone = (stream: Stream, chain: Chain, reach = Infinity): boolean =>
     );
   });
 
-/** Missing notes inside turns and at seams; a seam at which two play more than the joining note together counts as many. */
+/** Missing notes inside turns and at seams. */
 const missing = (chain: Chain, value: number): number =>
   chain.reduce((sum, { segment, seam }, i) => {
     const before = chain[i - 1]?.segment;
     if (before === undefined) return sum;
-    const steps = (segment.at - before.last) / value;
-    return sum + (seam === null ? 1 : steps < 0 ? Infinity : Math.max(0, steps - 1));
+    return sum + (seam === null ? 1 : Math.max(0, (segment.at - before.last) / value - 1));
   }, 0);
 
 const handedOnce = (stream: Stream, chain: Chain): boolean => {
@@ -57,26 +54,26 @@ const handedOnce = (stream: Stream, chain: Chain): boolean => {
   const seam = chain.find((link) => link.seam !== null)?.seam ?? 0;
   if (value >= (barAt(music, seam)?.pulse ?? 1)) return false;
   if (missing(chain, value) > 1) return false;
-  const sides = turnsOf(chain).map(({ notes }) => notes);
-  if (!sides.every((notes) => notes >= leastPerSide)) return false;
-  if (Math.max(...sides) > largestSide * (sides[0] ?? 0) + largestSide * (sides[1] ?? 0)) return false;
-  if (chain.some(({ segment }) => repeats(segment.notes))) return false;
+  if (!turnsOf(chain).every(({ notes }) => notes >= leastPerSide)) return false;
   return alone(stream, chain);
 };
 
+const notesOf = ({ links }: Turn): readonly Strike[] => links.flatMap(({ segment }) => segment.notes);
+
+/** Rule 4. Without pitches nothing tells which notes are repeated: a run handed on once then counts as such. */
+const mostlyRepeats = (turns: readonly Turn[]): boolean => {
+  if (turns.length > 2 && turns.every((turn) => notesOf(turn).every(({ midi }) => midi === null)))
+    return false;
+  const rows = turns.filter((turn) => repeats(notesOf(turn)));
+  return turns.length < manyTurns && 2 * rows.length >= turns.length;
+};
+
 export const isLine = (stream: Stream, chain: Chain): boolean => {
-  const runs = multi(chain);
-  if (new Set(runs.map(({ segment }) => segment.player)).size < 2) return false;
+  if (new Set(multi(chain).map(({ segment }) => segment.player)).size < 2) return false;
   const turns = turnsOf(chain);
-  const all = turns.reduce((sum, { notes }) => sum + notes, 0);
-  const singles = chain.length - runs.length;
-  if (2 * singles > all) return false;
-  const byPlayer = new Map<number, number>();
-  for (const { player, notes } of turns) byPlayer.set(player, (byPlayer.get(player) ?? 0) + notes);
-  if (Math.max(...byPlayer.values()) > largestShare * all) return false;
-  const slow = stream.value >= (barAt(stream.music, span(chain)[0])?.pulse ?? 1);
+  if (mostlyRepeats(turns)) return false;
   if (turns.length > 3) return true;
-  if (turns.length === 3)
-    return !slow && turns.every(({ notes }) => notes > 2) && alone(stream, chain, nearby * stream.value);
+  const slow = stream.value >= (barAt(stream.music, span(chain)[0])?.pulse ?? 1);
+  if (turns.length === 3) return !slow && alone(stream, chain, nearby * stream.value);
   return turns.length === 2 && handedOnce(stream, chain);
 };

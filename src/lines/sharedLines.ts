@@ -3,18 +3,18 @@
  * carries it alone. Scholars say hocket or complementary rhythm; the rule is our definition:
  *
  *   1. Segments (segments.ts) that hand over to each other (handOver.ts), as long a chain of them as there is (chains.ts); a note
- *      that is missing at a seam must be missing at half of the seams at least.
- *   2. Two players at least have a segment of two notes or more. Single notes at either end are no part of it, and most notes stand in segments.
- *   3. There are three seams or more; or two, of a value below the beat, with more than a pair of notes in each turn, while nobody else moves
- *      in that value nearby; or one, where besides nobody does so throughout, there are at least four notes on either side, the arrival
- *      included, none mostly one note repeated, no more than one note missing, and no more than the joining note played together.
- *   4. Nobody carries more than nine tenths of it, four fifths where it is handed over once.
- *   5. Players who run together (struck at the same moments for most of a segment) are one voice: the highest is named (companions.ts).
+ *      that is missing at a seam must be missing at every seam, or else a new line begins there.
+ *   2. Two players at least have a segment of two notes or more. Single notes at either end are no part of it.
+ *   3. There are three seams or more; or two, of a value below the beat, while nobody else moves in that value nearby; or one, where
+ *      besides nobody does so throughout, there are at least four notes on either side, the arrival included, and no more than one note is
+ *      missing.
+ *   4. Of fewer than six turns more than half are not mostly one note repeated: that would be accompaniment.
+ *   5. Players who run together (struck at the same moments for most of a segment) are one voice: the highest is named (companions.ts). Who
+ *      was running before a seam does not take over there.
  *   6. A first segment more than twice as long as any other is cut where others run in parallel: there it is no shared line yet. So is a last
- *      one where the other turns are of one length; else a line may end with others in parallel (lineEnds.ts).
- *   7. A regular exchange (two players by turns, six turns or more of one length) ends where others come in (turns.ts).
- *   8. Figures that pass from part to part under a tune are no line (accompaniment.ts).
- *   9. The line ends with the last note of its last segment.
+ *      one where the other turns are of one length; else a line may end with others in parallel (lineEnds.ts). What is left must keep rule 3.
+ *   7. Figures that pass from part to part under a tune are no line (accompaniment.ts).
+ *   8. The line ends with the last note of its last segment.
  *
  * The values are looked for one by one; a line of one value under or over any accompaniment of other values is found. Without pitches the
  * rhythm decides: a run handed on once is then no line, and no line goes from pitches to none.
@@ -24,13 +24,13 @@ import { accompanies } from './accompaniment.ts';
 import { chainsOf, type Chain } from './chains.ts';
 import { companions, highestFirst } from './companions.ts';
 import type { Stream } from './handOver.ts';
-import { cutNotes, parted, partedAtGaps } from './lineEnds.ts';
+import { cut, parted, partedAtGaps } from './lineEnds.ts';
 import { isLine } from './lineRule.ts';
 import { noFacts, type Place, type Seam } from './model.ts';
 import { ticksOf, type Music } from './music.ts';
 import { segmentsOf, type Segment } from './segments.ts';
 import { spotOf } from './spot.ts';
-import { exchange, span, trimmed } from './turns.ts';
+import { span, trimmed } from './turns.ts';
 
 /** Halves to thirty-seconds, plain and as triplets. */
 export const lineValues: readonly Beats[] = [2, 4, 8, 16, 32].flatMap((d) => [note(1, d), note(2, 3 * d)]);
@@ -38,7 +38,11 @@ export const lineValues: readonly Beats[] = [2, 4, 8, 16, 32].flatMap((d) => [no
 const placeOf = (stream: Stream, chain: Chain, value: Beats): Place | null => {
   const { music } = stream;
   const id = (player: number): string => music.players[player]?.part.id ?? '';
-  const voices = chain.map(({ segment }) => highestFirst(companions(stream, segment)));
+  const voices = chain.map(({ segment, seam }) => {
+    const voice = companions(stream, segment);
+    const fresh = ({ at }: Segment): boolean => Math.abs(at - segment.at) <= stream.value;
+    return highestFirst(seam === null ? voice : voice.filter(fresh));
+  });
   const named = new Set<number>(voices.flat().map(({ player }) => player));
   const seams = chain.flatMap(({ segment, seam }, i): Seam[] => {
     if (seam === null) return [];
@@ -55,8 +59,8 @@ const placeOf = (stream: Stream, chain: Chain, value: Beats): Place | null => {
   });
   const [head, tail] = [chain[0], chain.at(-1)];
   if (head === undefined || tail === undefined || seams.length === 0) return null;
-  const first = cutNotes(stream, chain, head, 'first')[0];
-  const last = cutNotes(stream, chain, tail, 'last').at(-1);
+  const first = head.segment.notes[0];
+  const last = tail.segment.notes.at(-1);
   if (first === undefined || last === undefined) return null;
   return {
     kind: 'shared-line',
@@ -78,7 +82,7 @@ export const sharedLinesOf = (music: Music, value: Beats): readonly Place[] => {
   const lines = chainsOf(stream)
     .flatMap((chain) => partedAtGaps(stream, trimmed(chain)))
     .flatMap((chain) => parted(stream, trimmed(chain)))
-    .map((chain) => trimmed(exchange(trimmed(chain))))
+    .map((chain) => cut(stream, trimmed(chain)))
     .filter((chain) => isLine(stream, chain) && !accompanies(stream, chain));
   // Players who run together give the same line twice: the one with most notes stays. A little may overlap.
   const kept: Chain[] = [];

@@ -1,14 +1,14 @@
 /**
- * Rhythmic unison: all players (of four or more, one may be silent or hold) strike together and nobody strikes otherwise, for about two bars
- * (bars of three: four), in at least two different lengths. Our definition.
+ * Rhythmic unison: all players (of four or more, one may be silent or hold) strike together and nobody strikes otherwise, for two bars
+ * (bars of three: about four), in at least two different lengths. Our definition.
  */
 import { noFacts, type Place } from './model.ts';
 import { idsOf, type Moment } from './moments.ts';
 import { barAt, type Music, type Strike } from './music.ts';
 import { spotOf } from './spot.ts';
 
-/** Bars from the first strike to the end of the last, a little less than is meant: an upbeat or a rest may be missing. */
-const leastBars = { usual: 1.6, ofThree: 3.5 };
+/** Bars from the first strike to the end of the last; in three a little less than is meant: an upbeat or a rest may be missing. */
+const leastBars = { usual: 2, ofThree: 3.5 };
 
 const strikeOf = (moment: Moment | undefined): Strike | null =>
   moment === undefined ? null : ([...moment.strikes.values()][0] ?? null);
@@ -50,9 +50,9 @@ export const unisons = (music: Music, moments: readonly Moment[]): readonly Plac
   let run: Moment[] = [];
   let missing: number | null = null;
   const close = (next: Moment | null): void => {
-    // While the last one lasts somebody else moves on: it is no more of the unison.
+    // Within a beat of the last one somebody else moves on: it is no more of the unison.
     const last = run.at(-1);
-    if (last !== undefined && next !== null && next.at - last.at < (barAt(music, last.at)?.beat ?? 1))
+    if (last !== undefined && next !== null && next.at - last.at <= (barAt(music, last.at)?.beat ?? 1))
       run.pop();
     const place = placeOf(music, run);
     if (place !== null) places.push(place);

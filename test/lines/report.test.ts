@@ -3,9 +3,8 @@
  * docs/evidence/places.md, as they are; this checks that they are what it gives today. Places that are not sure count neither as missed nor as
  * false, likewise seams. A canon counts as imitation. LEVARE_REPORT=1 prints what differs.
  *
- * The report half is closed: it was run once, with the rules of that day, and what came out stays in the evidence as it came. The later
- * set was run once with the present rules, which had never read that music and are not to be changed by it; the check keeps the figure true to
- * the program.
+ * The report half is closed: it was run once, with the rules of that day, and what came out stays in the evidence as it came. The later set
+ * was run once with the second rules; since then it is tuning material as well.
  */
 import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
@@ -157,25 +156,28 @@ const missing = (rows: readonly string[]): readonly string[] => {
   return rows.map(normal).filter((row) => !lines.has(row));
 };
 
+/** Movement by movement and stretch by stretch: the right half of a row is what is found today. */
+const expectRows = (set: readonly Marks[], nameOf: (marks: Marks) => string): void => {
+  for (const marks of set)
+    for (const kind of ['shared-line', 'imitation'].filter((one) => marks.exhaustive.includes(one))) {
+      const { places, seams } = compare(marks, kind);
+      const today = `${counts(places)} | ${fMeasure(places).toFixed(2)} | ${counts(seams)} | ${fMeasure(seams).toFixed(2)} |`;
+      const row = evidence.split('\n').find((line) => line.startsWith(`| ${nameOf(marks)} | ${kind} |`));
+      expect(row).toMatch(new RegExp(`${today.replaceAll('|', '\\|').replaceAll('.', '\\.')}$`));
+    }
+};
+const short = ({ file }: Marks): string => (file.startsWith('demo/') ? 'demo' : file.replace('.mxl', ''));
+
 describe.skipIf(!present(tuning))('the finder against the marks', () => {
   it('does on the tuning half what docs/evidence/places.md says', () => {
-    // Movement by movement: the right half of a row is what is found today.
-    const byFile = tuning.flatMap((marks) =>
-      ['shared-line', 'imitation'].map((kind) => {
-        const { places, seams } = compare(marks, kind);
-        const name = marks.file.startsWith('demo/') ? 'demo' : marks.file.replace('.mxl', '');
-        const today = `${counts(places)} | ${fMeasure(places).toFixed(2)} | ${counts(seams)} | ${fMeasure(seams).toFixed(2)} |`;
-        return { start: `| ${name} | ${kind} |`, today };
-      }),
-    );
-    for (const { start, today } of byFile)
-      expect(evidence.split('\n').find((line) => line.startsWith(start))).toContain(today);
+    expectRows(tuning, short);
     expect(missing(rowsOf('tuning', tuning))).toEqual([]);
   });
 });
 
 describe.skipIf(!present(later))('the finder against the later marks', () => {
   it('does what docs/evidence/places.md says', () => {
-    expect(missing(rowsOf('later, second rules', later))).toEqual([]);
+    expectRows(later, (marks) => `${short(marks)}-${marks.bars.from}`);
+    expect(missing(rowsOf('later', later))).toEqual([]);
   });
 });

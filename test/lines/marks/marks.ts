@@ -67,7 +67,7 @@ const readFolder = (folder: string): readonly Marks[] =>
 
 /** The marks to measure by: the first marking, with what the second reading added or put right. */
 export const marks = (): readonly Marks[] => readFolder(here);
-/** The later set: marked after the first rules, before the present ones had read that music. */
+/** The later set: marked after the first rules; tuning material since the second were run on it once. */
 export const laterMarks = (): readonly Marks[] => readFolder(path.join(here, 'later'));
 export const secondMarks = (): readonly Marks[] => readFolder(path.join(here, 'second'));
 
