@@ -36,6 +36,7 @@ const View = (props: Props) => {
   return (
     <div class="stand">
       <Page
+        session={session}
         shown={session.shown}
         players={playersNow(props, props.speech.words)}
         onWidth={(options) => session.fit(options)}

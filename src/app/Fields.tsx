@@ -63,6 +63,7 @@ export const Write = ({ name, label, value, hint, size, digits = false, step, on
       autocomplete="off"
       spellcheck={false}
       inputMode={digits ? 'numeric' : 'text'}
+      data-drafted={draft === null ? undefined : 'yes'}
       data-types={digits ? undefined : 'space'}
       size={Math.max(size, shown.length)}
       onInput={(event) => setDraft(event.currentTarget.value)}

@@ -1,6 +1,7 @@
 /** The margin: what is to be done with the page, as a player would pencil it there. */
 import type { ComponentChildren } from 'preact';
 import { Pick, Write } from './Fields.tsx';
+import { More, Ways } from './More.tsx';
 import { OpenScore, TakeAlong } from './Files.tsx';
 import { Offline } from './Offline.tsx';
 import { Places } from './Places.tsx';
@@ -79,7 +80,7 @@ const Clicks = ({ session, shown: { asked } }: Props) => {
 };
 
 const Tempo = ({ session, shown: { asked, drill } }: Props) => {
-  const { margin, page } = useWords();
+  const { margin, page, hand } = useWords();
   const steps = drill?.summary.tempi.map(({ perMinute }) => page.figure(perMinute)) ?? [];
   const hint =
     asked.tempo === '' && steps.length > 0 ? `${margin.asPrinted}, ${steps.join(' · ')}` : margin.asPrinted;
@@ -94,6 +95,24 @@ const Tempo = ({ session, shown: { asked, drill } }: Props) => {
         size={hint.length}
         onWrite={(tempo) => session.ask({ tempo })}
       />
+      <span class="pace">
+        <button
+          type="button"
+          class="word-button"
+          disabled={drill === null}
+          onClick={() => session.tempoBy(-1)}
+        >
+          {hand.slower}
+        </button>
+        <button
+          type="button"
+          class="word-button"
+          disabled={drill === null}
+          onClick={() => session.tempoBy(1)}
+        >
+          {hand.faster}
+        </button>
+      </span>
     </p>
   );
 };
@@ -127,8 +146,8 @@ const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Pr
         disabled={sounds === false || (drill === null && playing === 'still')}
         onClick={(event) => {
           // A click without a pointer comes from the keyboard: no hands have to go back to the instrument.
-          if (playing === 'still') session.play(event.detail === 0 ? 0 : wait);
-          else session.stop();
+          if (playing === 'still') session.playback.play(event.detail === 0 ? 0 : wait);
+          else session.playback.stop();
         }}
       >
         {playing === 'still' ? margin.play : margin.stop}
@@ -143,7 +162,7 @@ const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Pr
             : ''}
       </p>
       {playing === 'playing' && changed === 'time' && (
-        <button type="button" class="word-button" onClick={() => session.changeAtBar()}>
+        <button type="button" class="word-button" onClick={() => session.playback.changeAtBar()}>
           {margin.atBar}
         </button>
       )}
@@ -212,6 +231,8 @@ export const Margin = ({ session, shown, onFile, children }: MarginProps) => {
             onPick={(countIn) => session.ask({ countIn })}
           />
         </p>
+        <More session={session} shown={shown} />
+        <Ways session={session} shown={shown} />
       </div>
       <Start session={session} shown={shown} />
       <Sound session={session} shown={shown} />

@@ -1,46 +1,100 @@
-/** The page: title, players, and the engraved music of the passage. */
-import { useLayoutEffect, useRef } from 'preact/hooks';
-import type { LiveDrill, Screen, ScreenOptions } from '../desk/index.ts';
-import { Signs, System, useMusicFont } from './Music.tsx';
-import type { Shown } from './session.ts';
+/** The page: title, players, and the engraved music of the passage, or of all bars while one chooses among them. */
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
+import type { Overview, ScreenOptions } from '../desk/index.ts';
+import { AllBars } from './AllBars.tsx';
+import type { BarRange } from './barNames.ts';
+import { Hands, type Doings } from './Hands.tsx';
+import { Line } from './Lines.tsx';
+import { Signs, useMusicFont } from './Music.tsx';
+import type { Session, Shown } from './session.ts';
 import { optionsFor } from './size.ts';
 import { systemWords } from './systemWords.ts';
 import { useWords } from './words/context.ts';
-import type { Overview } from '../desk/index.ts';
 
 const partNames = ({ look }: Overview): readonly string[] =>
   look.parts.map(({ name, id }) => (name === '' ? id : name));
 
-const Systems = ({
-  screen,
-  drill,
-  places,
-}: {
-  readonly screen: Screen;
-  readonly drill: LiveDrill | null;
-  readonly places: Shown['places'];
-}) => {
-  const words = useWords();
+/** A word in the head that can be touched. */
+const Word = ({ words, onPress }: { readonly words: string; readonly onPress: () => void }) => (
+  <button type="button" class="word-button" onClick={onPress}>
+    {words}
+  </button>
+);
+
+interface HeadProps {
+  readonly session: Session;
+  readonly shown: Shown;
+  /** The passage's first bar, where it was touched and its last was not yet. */
+  readonly first: number | null;
+  readonly onFirst: (first: number | null) => void;
+}
+
+/** The way to all bars and back, and what is to be touched there. */
+const Head = ({ session, shown: { piece, whole }, first, onFirst }: HeadProps) => {
+  const { hand } = useWords();
+  const bars = piece?.look.bars ?? [];
+  const number = (index: number): string => bars[index]?.number ?? '';
+  if (piece === null) return <p class="ways"> </p>;
+  if (whole === null)
+    return (
+      <p class="ways">
+        <Word words={hand.whole} onPress={() => session.showWhole()} />
+      </p>
+    );
+  const end = session.passage?.last ?? null;
   return (
-    <>
-      <Signs signs={screen.signs} />
-      {screen.systems.map((system, i) => (
-        <System key={i} system={system} label={systemWords(system, words, drill, places)} />
-      ))}
-    </>
+    <div class="ways choosing">
+      <p>
+        {first === null ? hand.wholeHelp : hand.first(number(first))}{' '}
+        {first !== null && (
+          <>
+            {end !== null && end > first && (
+              <Word words={hand.until(number(end))} onPress={() => session.choose({ first, last: end })} />
+            )}{' '}
+            <Word words={hand.alone(number(first))} onPress={() => session.choose({ first, last: first })} />{' '}
+            <Word words={hand.again} onPress={() => onFirst(null)} />
+          </>
+        )}
+      </p>
+      <p>
+        <Word words={hand.back} onPress={() => session.leaveWhole()} />{' '}
+        <span class="aside">{hand.written(whole.written, whole.count)}</span>
+      </p>
+    </div>
+  );
+};
+
+/** What was done, for those who do not see it. */
+const Told = ({ session, shown, chosen }: { session: Session; shown: Shown; chosen: BarRange | null }) => {
+  const { hand } = useWords();
+  const bars = shown.piece?.look.bars ?? [];
+  const number = (index: number): string => bars[index]?.number ?? '';
+  const passage = session.passage;
+  const { told } = shown;
+  return (
+    <p class="unseen" aria-live="polite">
+      {chosen !== null
+        ? hand.chosen(number(chosen.first), number(chosen.last))
+        : `${told === null ? '' : `${hand.undone[told.way]} `}${passage === null ? '' : hand.passage(number(passage.first), number(passage.last))}`}
+    </p>
   );
 };
 
 interface Props {
+  readonly session: Session;
   readonly shown: Shown;
   /** Who plays, where that is known; null: the parts' own names. */
   readonly players: string | null;
   readonly onWidth: (options: ScreenOptions) => void;
 }
 
-export const Page = ({ shown: { piece, drill, screen, places, busy }, players, onWidth }: Props) => {
-  const said = useWords().page;
+export const Page = ({ session, shown, players, onWidth }: Props) => {
+  const { piece, drill, screen, places, busy, whole } = shown;
+  const words = useWords();
+  const said = words.page;
   const sheet = useRef<HTMLDivElement>(null);
+  const [first, setFirst] = useState<number | null>(null);
+  const [chosen, setChosen] = useState<BarRange | null>(null);
   useMusicFont(screen);
   useLayoutEffect(() => {
     const place = sheet.current;
@@ -51,19 +105,65 @@ export const Page = ({ shown: { piece, drill, screen, places, busy }, players, o
     fit();
     return () => observer.disconnect();
   }, [said]);
+  const waiting = whole === null ? null : first;
+  const choose = (a: number, b: number): void => {
+    setFirst(null);
+    session.choose({ first: Math.min(a, b), last: Math.max(a, b) });
+  };
+  const doings: Doings = {
+    touched: (bar, shift) => {
+      const begun = waiting ?? (shift ? (session.passage?.first ?? null) : null);
+      if (begun !== null) choose(begun, bar);
+      else if (whole === null) session.beginAt(bar);
+      else setFirst(bar);
+    },
+    drawn: (range) => choose(range.first, range.last),
+    beat: whole === null ? (barIndex, beat) => session.touchBeat({ barIndex, beat }) : null,
+  };
   return (
     <main class="page">
       <header>
         <h1>{piece?.look.title === '' ? said.untitled : (piece?.look.title ?? ' ')}</h1>
         <p class="players">{piece === null ? ' ' : (players ?? said.listed(partNames(piece)))}</p>
       </header>
+      <Head session={session} shown={shown} first={waiting} onFirst={setFirst} />
+      <Told session={session} shown={shown} chosen={chosen} />
       <div ref={sheet} class="sheet" aria-busy={busy !== null}>
-        {busy !== null && (
+        {busy !== null && whole === null && (
           <p class={screen === null ? 'word' : 'word passing'}>
             {busy === 'reading' ? said.reading : said.engraving}
           </p>
         )}
-        {screen !== null && <Systems screen={screen} drill={drill} places={places} />}
+        <Hands passage={session.passage} doings={doings} onChosen={setChosen}>
+          {(marked) =>
+            whole !== null && piece !== null ? (
+              <AllBars
+                session={session}
+                whole={whole}
+                look={piece.look}
+                marked={
+                  waiting === null || marked.drawn !== null
+                    ? marked
+                    : { ...marked, drawn: { first: waiting, last: waiting } }
+                }
+              />
+            ) : (
+              screen !== null && (
+                <>
+                  <Signs signs={screen.signs} />
+                  {screen.systems.map((system, i) => (
+                    <Line
+                      key={i}
+                      system={system}
+                      label={systemWords(system, words, drill, places)}
+                      marked={marked}
+                    />
+                  ))}
+                </>
+              )
+            )
+          }
+        </Hands>
       </div>
     </main>
   );

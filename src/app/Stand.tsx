@@ -72,7 +72,7 @@ const useTurning = ({ session, shown }: Props, pages: readonly StandPage[]) => {
     let frame = 0;
     const look = (): void => {
       frame = requestAnimationFrame(look);
-      const page = pageFor(pages, systemAt(drill.marks, ofBars, session.heard() ?? 0));
+      const page = pageFor(pages, systemAt(drill.marks, ofBars, session.playback.heard() ?? 0));
       // A page that was turned by hand stays until the music itself comes to another.
       if (page === seen) return;
       seen = page;
@@ -101,7 +101,7 @@ const Foot = ({
   const { stand, margin, page } = useWords();
   return (
     <nav class="foot" aria-label={stand.foot}>
-      <button type="button" onClick={() => session.again()}>
+      <button type="button" onClick={() => session.playback.again()}>
         {stand.again}
       </button>
       <button type="button" onClick={() => session.tempoBy(-1)}>
@@ -174,17 +174,20 @@ export const Stand = ({ session, shown }: Props) => {
     // A pedal has two switches: on, which begins where nothing plays, and back, which begins again.
     const pedal = (by: number): void => {
       if (by > 0) {
-        if (playing === 'still' && at === 0) session.play(0);
+        if (playing === 'still' && at === 0) session.playback.play(0);
         else turn(1);
       } else if (playing === 'still' && at > 0) turn(-1);
-      else session.again();
+      else session.playback.again();
     };
     addEventListener('keydown', keys);
     return () => removeEventListener('keydown', keys);
   }, [playing, at, pages]);
   return (
     <div ref={whole} class="on-stand" role="region" aria-label={stand.stand} tabIndex={-1}>
-      <div class="music" onClick={() => (playing === 'still' ? session.play(wait) : session.stop())}>
+      <div
+        class="music"
+        onClick={() => (playing === 'still' ? session.playback.play(wait) : session.playback.stop())}
+      >
         <div ref={place} class="room">
           {screen !== null && <Signs signs={screen.signs} />}
           {systems.slice(page?.from ?? 0, page?.to ?? 0).map((system, i) => (

@@ -1,5 +1,7 @@
 /** What is asked for in the margin, and what the desk makes of it. */
 import type { RequestTexts } from '../desk/index.ts';
+import { renumberedClick } from './barNames.ts';
+import { clickValues } from './choices.ts';
 
 /** The choice that opens a field of one's own. */
 export const own = 'own';
@@ -14,6 +16,14 @@ export interface Asked {
   readonly tempo: string;
   readonly times: string;
   readonly countIn: string;
+  /** "2/2": bars with the click and bars without; "none": always with. */
+  readonly tacet: string;
+  /** Bars of a hemiola, "40-41"; empty: none. */
+  readonly hemiola: string;
+  /** "auto", "none", or a length such as "1/4". */
+  readonly upbeat: string;
+  /** The note value that is counted, "1/8"; "auto": the metre's own beat. */
+  readonly count: string;
 }
 
 /** Where nothing is asked for: every beat of the whole piece, once, as printed. */
@@ -26,7 +36,14 @@ export const nothingAsked: Asked = {
   tempo: '',
   times: '1',
   countIn: 'auto',
+  tacet: 'none',
+  hemiola: '',
+  upbeat: 'auto',
+  count: 'auto',
 };
+
+/** Where it clicks, but for a hemiola. */
+const placement = ({ click, ownClick }: Asked): string => (click === own ? ownClick : click);
 
 /** Tempo steps as players write them, "72 · 80 · 88" or "72 80 88,5", for the desk: "72,80,88.5". */
 export const tempoSteps = (text: string): string =>
@@ -43,13 +60,36 @@ export const tempoSteps = (text: string): string =>
 export const requestOf = (asked: Asked): RequestTexts => {
   const [from, to] = [asked.from.trim(), asked.to.trim()];
   const tempo = tempoSteps(asked.tempo);
+  const hemiola = asked.hemiola.trim();
   return {
     bars:
       from === '' && to === '' ? 'all' : from === to || to === '' ? from : from === '' ? to : `${from}-${to}`,
     keep: asked.keep,
-    click: asked.click === own ? asked.ownClick : asked.click,
+    click: hemiola === '' ? placement(asked) : `${placement(asked)},hemiola:${hemiola}`,
     tempo: tempo === '' ? 'score' : tempo,
     times: asked.times.trim() === '' ? '1' : asked.times,
     'count-in': asked.countIn,
+    tacet: asked.tacet.trim() === '' ? 'none' : asked.tacet,
+    upbeat: asked.upbeat.trim() === '' ? 'auto' : asked.upbeat,
+    count: asked.count,
   };
 };
+
+/** What is asked for after a touch on a beat; `click` is what the desk makes of it. */
+export const touchedAsked = (asked: Asked, click: string): Partial<Asked> => {
+  // The margin's own hemiola comes back as a clause of the rule.
+  const text = asked.hemiola.trim() === '' ? click : click.replace(/,hemiola:[^,]*/, '');
+  return clickValues.some((value) => value === text) ? { click: text } : { click: own, ownClick: text };
+};
+
+/** The same in another numbering of the bars. */
+export const renumbered = (asked: Asked, renumber: (number: string) => string): Asked => ({
+  ...asked,
+  from: renumber(asked.from.trim()),
+  to: renumber(asked.to.trim()),
+  ownClick: renumberedClick(asked.ownClick, renumber),
+  hemiola: asked.hemiola
+    .split('-')
+    .map((number) => renumber(number.trim()))
+    .join('-'),
+});

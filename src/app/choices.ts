@@ -22,6 +22,13 @@ export const keepValues = ['all', '1/8', '1/16', '1/8t', '1/8+', '1/4+'] as cons
 
 export const countValues = ['auto', 'first', 'each', '1', '2', 'none'] as const;
 
+export const tacetValues = ['none', '1/1', '2/2', '4/4', '3/1', '2/6'] as const;
+
+export const upbeatValues = ['auto', 'none', '1/8', '1/4', '3/8', '1/2'] as const;
+
+/** Note values that may be counted in place of the metre's own beats. */
+export const countedValues = ['auto', '1/8', '1/4', '3/8', '1/2', '3/4'] as const;
+
 /** Seconds that a start by touch may wait. */
 export const waitValues = [0, 2, 3, 5, 8] as const;
 

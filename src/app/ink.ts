@@ -13,7 +13,7 @@ export const inkTicks = (session: Session, root: HTMLElement): (() => void) => {
     for (const tick of root.querySelectorAll(`.${inked}`)) tick.classList.remove(inked);
   };
   const look = (): void => {
-    const heard = session.heard();
+    const heard = session.playback.heard();
     const { drill, screen, playing } = session.shown;
     if (playing === 'still') {
       clear();

@@ -6,7 +6,7 @@ const spaceIsTaken = (target: EventTarget | null): boolean => {
   if (!(target instanceof HTMLElement)) return false;
   if (target instanceof HTMLInputElement)
     return target.dataset['types'] === 'space' || target.type === 'file';
-  if (target.classList.contains('play')) return false;
+  if (['play', 'bar', 'beat'].some((name) => target.classList.contains(name))) return false;
   return ['SELECT', 'BUTTON', 'SUMMARY', 'A', 'TEXTAREA'].includes(target.tagName);
 };
 
@@ -17,16 +17,35 @@ const settle = (target: EventTarget | null): void => {
   target.focus();
 };
 
+/** Ctrl+Z, and on again Ctrl+Shift+Z or Ctrl+Y; while one writes, what was written is the browser's to take back. */
+const undoes = ({ key, ctrlKey, metaKey, altKey, target, defaultPrevented }: KeyboardEvent): boolean => {
+  if (defaultPrevented || altKey || !(ctrlKey || metaKey) || location.hash === '#shelf') return false;
+  const writing =
+    target instanceof HTMLTextAreaElement ||
+    (target instanceof HTMLInputElement && target.dataset['drafted'] !== undefined);
+  return !writing && ['z', 'y'].includes(key.toLowerCase());
+};
+
 export const listenToKeys = (session: Session): void => {
   addEventListener('keydown', (event) => {
-    session.wake();
+    session.playback.wake();
+    if (undoes(event)) {
+      event.preventDefault();
+      session.undo(event.shiftKey || event.key.toLowerCase() === 'y' ? 'on' : 'back');
+      return;
+    }
     if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
     // On the shelf there is nothing to play.
     if (location.hash === '#shelf') return;
     const still = session.shown.playing === 'still';
     if (event.key === 'Escape' && !still) {
       event.preventDefault();
-      session.stop();
+      session.playback.stop();
+      return;
+    }
+    if (event.key === 'Escape' && session.shown.whole !== null) {
+      event.preventDefault();
+      session.leaveWhole();
       return;
     }
     if (event.key === 'Enter' && event.target instanceof HTMLInputElement && event.target.type !== 'file') {
@@ -37,19 +56,20 @@ export const listenToKeys = (session: Session): void => {
     if (event.key !== ' ' || event.repeat || (still && spaceIsTaken(event.target))) return;
     event.preventDefault();
     settle(event.target);
-    if (still) session.play(0);
-    else session.stop();
+    if (still) session.playback.play(0);
+    else session.playback.stop();
   });
   // A button would take the key's release for a click of its own.
   addEventListener('keyup', (event) => {
-    if (event.key !== ' ' || !(event.target instanceof HTMLElement)) return;
-    if (event.target.classList.contains('play')) event.preventDefault();
+    const { target } = event;
+    if (event.key !== ' ' || !(target instanceof HTMLElement)) return;
+    if (['play', 'bar', 'beat'].some((name) => target.classList.contains(name))) event.preventDefault();
   });
   let byPointer = false;
   addEventListener('keydown', () => (byPointer = false), true);
   addEventListener('pointerdown', () => {
     byPointer = true;
-    session.wake();
+    session.playback.wake();
   });
   // A menu chosen from by touch lets go of the space key; by keyboard the focus stays where it is.
   addEventListener('change', ({ target }) => {

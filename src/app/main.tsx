@@ -35,7 +35,7 @@ const begin = async (root: HTMLElement): Promise<void> => {
   draw();
   listenToKeys(session);
   addEventListener('hashchange', () => {
-    if (atShelf()) session.stop();
+    if (atShelf()) session.playback.stop();
     draw();
   });
   addEventListener('beforeunload', (event) => {
@@ -47,9 +47,10 @@ const begin = async (root: HTMLElement): Promise<void> => {
     const file = event.dataTransfer?.files[0];
     if (file !== undefined) void keeper.openFile(file);
   });
-  void browserPlayer({ ended: () => session.ended(), tookOver: () => session.tookOver() }).then((player) =>
-    session.hear(player),
-  );
+  void browserPlayer({
+    ended: () => session.playback.ended(),
+    tookOver: () => session.playback.tookOver(),
+  }).then((player) => session.hear(player));
   await keeper.start();
 };
 

@@ -1,96 +1,51 @@
-/** What the page knows and does: the piece that is open, the drill that is asked for, and whether it plays. */
+/** What the page knows and does: the piece that is open, the drill that is asked for, and what is made of it. */
 import {
   asInScore,
-  type DrillSummary,
-  type ListedPlace,
-  type LiveDrill,
   type Overview,
   type PieceSettings,
-  type Screen,
   type ScreenOptions,
+  type TouchedBeat,
 } from '../desk/index.ts';
 import type { MadeFile, Player, RemoteDesk } from '../host/browser/index.ts';
 import type { Problem, Result } from '../units/index.ts';
-import { nothingAsked, requestOf, type Asked } from './asked.ts';
-import { balanceOf, soundOf, usualSound, type SoundSettings } from './soundSettings.ts';
+import { nothingAsked, renumbered, requestOf, touchedAsked, type Asked } from './asked.ts';
+import { askedRange, rangeAsked, type BarRange } from './barNames.ts';
+import { changedFrom, mapped, noPast, stepBack, stepOn, type Past } from './past.ts';
+import { Playback } from './playback.ts';
+import { nothingShown, type Shown } from './shown.ts';
+import { soundOf, type SoundSettings } from './soundSettings.ts';
 import { stepped } from './tempoScale.ts';
-import { atNextBar, atNextTime, type Switch } from './switching.ts';
+import { WholePiece } from './whole.ts';
 
-export interface Shown {
-  readonly piece: Overview | null;
-  readonly asked: Asked;
-  readonly drill: LiveDrill | null;
-  readonly screen: Screen | null;
-  /** Where the parts depend on each other, heaviest first; empty until they are found. */
-  readonly places: readonly ListedPlace[];
-  /** What is being waited for. */
-  readonly busy: 'reading' | 'engraving' | null;
-  /** Why there is no drill or no page; null where there is. */
-  readonly error: Problem | null;
-  /** About the drill that is shown. */
-  readonly problems: readonly Problem[];
-  readonly playing: 'still' | 'waiting' | 'playing';
-  /**
-   * When what was changed while it plays will count: at the next time through, at the next bar, or only at the next start;
-   * null where nothing was changed.
-   */
-  readonly changed: 'time' | 'bar' | 'start' | null;
-  /** Of the drill that waits for its place; null where none does. */
-  readonly coming: DrillSummary | null;
-  readonly sound: SoundSettings;
-  /** Whether the music stands alone on the whole screen. */
-  readonly stand: boolean;
-  /** Seconds that a start by touch waits. */
-  readonly wait: number;
-  /** Whether sound can be made; null while that is not known. */
-  readonly sounds: boolean | null;
-}
-
-/** A drill with its page. */
-type Made = Pick<Shown, 'drill' | 'screen' | 'problems'>;
+export type { Shown } from './shown.ts';
 
 /** Bars shown of a piece of which nothing is asked yet: as much as a page holds. */
 const firstBars = 12;
 
-/** Hz; until the loudspeaker says its own. */
-const usualRate = 48_000;
-
 export class Session {
+  /** What plays. */
+  readonly playback: Playback;
   readonly #desk: RemoteDesk;
   readonly #changed: () => void;
-  #shown: Shown = {
-    piece: null,
-    asked: nothingAsked,
-    drill: null,
-    screen: null,
-    places: [],
-    busy: 'reading',
-    error: null,
-    problems: [],
-    playing: 'still',
-    changed: null,
-    coming: null,
-    sound: usualSound,
-    stand: false,
-    wait: 3,
-    sounds: null,
-  };
-  #player: Player | null = null;
-  /** What was asked for while another drill plays. */
-  #pending: Made | null = null;
-  /** Whether a change is wanted at the next bar already. */
-  #atBar = false;
+  #shown: Shown = nothingShown;
+  #past: Past<Asked> = noPast;
+  #whole: WholePiece | null = null;
   #options: ScreenOptions | null = null;
   /** The piece that `places` are of. */
   #placesOf: Overview | null = null;
   #working = false;
   #again = false;
-  /** A start that waits for the drill to be worked out: seconds of silence before it. */
-  #playNext: number | null = null;
+  /** Touches on beats are taken one after the other: each is a change of what the one before made. */
+  #touches: Promise<void> = Promise.resolve();
 
   constructor(desk: RemoteDesk, changed: () => void) {
     this.#desk = desk;
     this.#changed = changed;
+    this.playback = new Playback({
+      shown: () => this.#shown,
+      set: (change) => this.#set(change),
+      working: () => this.#working,
+    });
   }
 
   get shown(): Shown {
@@ -111,7 +66,8 @@ export class Session {
     asked?: Asked,
     settings: PieceSettings = asInScore,
   ): Promise<Result<Overview>> {
-    this.stop();
+    this.playback.stop();
+    this.leaveWhole();
     this.#set({ busy: 'reading', error: null });
     const piece = await this.#desk('open', { bytes, settings });
     if (!piece.ok) {
@@ -121,7 +77,15 @@ export class Session {
     const { bars } = piece.value.look;
     const last = bars[Math.min(bars.length, firstBars) - 1];
     const beginning = { ...nothingAsked, from: bars[0]?.number ?? '', to: last?.number ?? '' };
-    this.#set({ piece: piece.value, asked: asked ?? beginning, drill: null, screen: null, problems: [] });
+    this.#past = noPast;
+    this.#set({
+      piece: piece.value,
+      asked: asked ?? beginning,
+      drill: null,
+      screen: null,
+      problems: [],
+      undo: { back: false, on: false },
+    });
     void this.#refresh();
     return piece;
   }
@@ -133,13 +97,14 @@ export class Session {
       this.#set({ error: piece.error });
       return piece;
     }
-    const { asked, piece: before } = this.#shown;
+    const before = this.#shown.piece?.look.bars ?? [];
+    const { bars } = piece.value.look;
+    const now = (asked: Asked): Asked =>
+      renumbered(asked, (number) => bars[before.findIndex((bar) => bar.number === number)]?.number ?? number);
+    this.leaveWhole();
+    this.#past = mapped(this.#past, now);
     this.#set({ piece: piece.value });
-    const renumbered = (number: string): string => {
-      const at = before?.look.bars.findIndex((bar) => bar.number === number.trim()) ?? -1;
-      return piece.value.look.bars[at]?.number ?? number;
-    };
-    this.ask({ from: renumbered(asked.from), to: renumbered(asked.to) });
+    this.#ask(now(this.#shown.asked));
     return piece;
   }
 
@@ -148,10 +113,28 @@ export class Session {
     this.#set({ error });
   }
 
+  /** What is asked for is changed; `undo` goes back. */
   ask(change: Partial<Asked>): void {
-    this.#set({ asked: { ...this.#shown.asked, ...change } });
+    const before = this.#shown.asked;
+    const asked = { ...before, ...change };
+    if (JSON.stringify(asked) !== JSON.stringify(before)) this.#past = changedFrom(this.#past, before);
+    this.#ask(asked);
+  }
+
+  #ask(asked: Asked): void {
+    const { before, after } = this.#past;
+    this.#set({ asked, undo: { back: before.length > 0, on: after.length > 0 } });
     if (this.#shown.playing !== 'still') this.#set({ changed: 'time' });
     void this.#refresh();
+  }
+
+  /** One change of what is asked for back, or on again. */
+  undo(way: 'back' | 'on'): void {
+    const step = (way === 'back' ? stepBack : stepOn)(this.#past, this.#shown.asked);
+    if (step === null) return;
+    this.#past = step.past;
+    this.#ask(step.now);
+    this.#set({ told: { way, times: (this.#shown.told?.times ?? 0) + 1 } });
   }
 
   /** Loudness counts at once, all else with the next drill. */
@@ -159,7 +142,7 @@ export class Session {
     const sound = { ...this.#shown.sound, ...change };
     const anew = sound.parts !== this.#shown.sound.parts || sound.pitch !== this.#shown.sound.pitch;
     this.#set({ sound });
-    this.#balance();
+    this.playback.balance();
     if (!anew) return;
     if (this.#shown.playing !== 'still') this.#set({ changed: 'time' });
     void this.#refresh();
@@ -167,18 +150,12 @@ export class Session {
 
   /** One mark slower or faster. */
   tempoBy(by: 1 | -1): void {
-    const drill = this.#pending?.drill ?? this.#shown.drill;
+    const drill = this.playback.latest;
     if (drill !== null) this.ask({ tempo: stepped(drill, by) });
   }
 
   putOnStand(stand: boolean): void {
     this.#set({ stand });
-  }
-
-  /** What was changed while it plays is to count from the next bar on. */
-  changeAtBar(): void {
-    this.#atBar = true;
-    this.#goOver();
   }
 
   /** Bars of a place, as a drill names them: "10-17", "@3-@5". */
@@ -187,23 +164,77 @@ export class Session {
     this.ask({ from, to });
   }
 
+  /** These bars are the passage from now on. */
+  choose(range: BarRange): void {
+    const bars = this.#shown.piece?.look.bars ?? [];
+    this.leaveWhole();
+    this.ask(askedRange(bars, range));
+  }
+
+  /** The passage; null where it is not written by bar numbers and not worked out. */
+  get passage(): BarRange | null {
+    const { piece, asked, drill } = this.#shown;
+    const written = rangeAsked(piece?.look.bars ?? [], asked);
+    const played = drill?.marks.bars.map(({ barIndex }) => barIndex) ?? [];
+    if (written !== null || played.length === 0) return written;
+    return { first: Math.min(...played), last: Math.max(...played) };
+  }
+
+  /** This bar is the passage's first from now on; its last stays, where it lies behind. */
+  beginAt(first: number): void {
+    this.choose({ first, last: Math.max(first, this.passage?.last ?? first) });
+  }
+
+  /** A touch on a beat: it clicks there from now on, or no longer. */
+  touchBeat(touched: TouchedBeat): void {
+    this.#touches = this.#touches.then(async () => {
+      const { asked } = this.#shown;
+      const click = await this.#desk('beat', { ...touched, texts: requestOf(asked) });
+      if (click.ok) this.ask(touchedAsked(this.#shown.asked, click.value));
+      else this.#set({ error: click.error });
+    });
+  }
+
+  /** Shows all bars of the piece. */
+  showWhole(): void {
+    const { piece } = this.#shown;
+    if (piece === null || this.#options === null) return;
+    this.#whole?.leave();
+    const whole = new WholePiece(this.#desk, piece.look.bars.length, this.#options, (now) => {
+      this.#set({ whole: now });
+    });
+    this.#whole = whole;
+    this.#set({ whole: whole.shown });
+  }
+
+  /** Which stretches of all bars are looked at. */
+  lookAt(stretches: readonly number[]): void {
+    this.#whole?.look(stretches);
+  }
+
+  leaveWhole(): void {
+    this.#whole?.leave();
+    this.#whole = null;
+    if (this.#shown.whole !== null) this.#set({ whole: null });
+  }
+
   waitFor(seconds: number): void {
     this.#set({ wait: seconds });
   }
 
-  /** The size, and the words, in which the page is to be engraved. */
+  /** The size in which the page is to be engraved. */
   fit(options: ScreenOptions): void {
     const before = this.#options;
     if (before?.staff === options.staff && before.width === options.width && before.words === options.words)
       return;
     this.#options = options;
+    if (this.#whole !== null) this.showWhole();
     if (this.#shown.piece !== null && this.#shown.playing === 'still') void this.#refresh();
   }
 
   /** Takes the loudspeaker, or learns that there is none. */
   hear(player: Result<Player>): void {
-    this.#player = player.ok ? player.value : null;
-    this.#set({ sounds: player.ok, ...(player.ok ? {} : { error: player.error }) });
+    this.playback.hear(player);
     if (player.ok) void this.#refresh();
   }
 
@@ -221,9 +252,7 @@ export class Session {
     } while (this.#wanted());
     this.#working = false;
     this.#set({ busy: null });
-    const wait = this.#playNext;
-    this.#playNext = null;
-    if (wait !== null) this.play(wait);
+    this.playback.ready();
   }
 
   #wanted(): boolean {
@@ -231,7 +260,7 @@ export class Session {
   }
 
   async #work(): Promise<void> {
-    const rate = this.#player?.sampleRate ?? usualRate;
+    const { rate } = this.playback;
     const { asked, sound } = this.#shown;
     this.#set({ busy: 'engraving' });
     const options = { parts: sound.parts, reference: Number(sound.pitch.replace(',', '.')) };
@@ -246,7 +275,7 @@ export class Session {
     const screen = this.#options === null ? null : await this.#desk('screen', this.#options);
     if (this.#wanted()) return;
     if (screen?.ok === false) this.#set({ error: screen.error });
-    this.#take({
+    this.playback.take({
       drill: drill.value,
       screen: screen?.ok === true ? screen.value : null,
       problems: [...drill.problems, ...(screen?.ok === true ? screen.problems : [])],
@@ -265,117 +294,10 @@ export class Session {
   }
 
   #refuseDrill(error: Problem): void {
-    this.#pending = null;
+    this.playback.forget();
     // What plays goes on as it is.
     if (this.#shown.playing === 'still') this.#set({ drill: null, error, problems: [] });
     else this.#set({ error, changed: null, coming: null });
-  }
-
-  /** Shows what was made; while another drill plays, when that one is left. */
-  #take(made: Made): void {
-    if (this.#shown.playing !== 'still' && this.#shown.drill !== null) {
-      this.#pending = made;
-      this.#set({ coming: made.drill?.summary ?? null });
-      this.#goOver();
-      return;
-    }
-    this.#adopt(made);
-  }
-
-  #adopt(made: Made): void {
-    this.#pending = null;
-    this.#atBar = false;
-    this.#set({ ...made, changed: null, coming: null });
-    this.#load();
-  }
-
-  /** Has the loudspeaker ready for the drill that is shown. */
-  #load(): void {
-    const { drill } = this.#shown;
-    if (drill === null) return;
-    this.#player?.load({ clicks: drill.sound, parts: drill.parts });
-    this.#balance();
-  }
-
-  #balance(): void {
-    const { sound, drill } = this.#shown;
-    this.#player?.balance(balanceOf(sound, drill?.parts?.ids ?? []));
-  }
-
-  /** Tells the loudspeaker where the drill that plays is to be left for the one that was asked for. */
-  #goOver(): void {
-    const { drill: now } = this.#shown;
-    const next = this.#pending?.drill ?? null;
-    if (now === null || next === null || this.#player === null) return;
-    const place = this.#placeToGoOver(now, next, this.#player);
-    this.#set({ changed: place === null ? 'start' : this.#atBar ? 'bar' : 'time' });
-    if (place !== null) this.#player.then({ clicks: next.sound, parts: next.parts }, place.at, place.from);
-  }
-
-  #placeToGoOver(now: LiveDrill, next: LiveDrill, { heard, sampleRate }: Player): Switch | null {
-    const at = heard() ?? 0;
-    return this.#atBar
-      ? atNextBar(now.marks, next.marks, at, sampleRate)
-      : atNextTime(now.marks, at, sampleRate);
-  }
-
-  /** Told by the loudspeaker when the drill that was asked for has taken over. */
-  tookOver(): void {
-    const made = this.#pending;
-    if (made === null) return;
-    this.#pending = null;
-    this.#atBar = false;
-    this.#set({ ...made, changed: null, coming: null });
-    this.#load();
-  }
-
-  /** Plays after so many seconds of silence; where the drill is still being worked out, once it is. */
-  play(wait: number): void {
-    const { drill, playing } = this.#shown;
-    if (this.#player === null || playing !== 'still') return;
-    if (this.#working) {
-      this.#player.wake();
-      this.#playNext = wait;
-      return;
-    }
-    if (drill === null) return;
-    this.#player.play(wait);
-    this.#set({ playing: wait > 0 ? 'waiting' : 'playing' });
-  }
-
-  stop(): void {
-    this.#playNext = null;
-    if (this.#shown.playing !== 'still') this.#player?.stop();
-  }
-
-  /** Told by the loudspeaker when all is played or a stop has faded out. */
-  ended(): void {
-    const made = this.#pending;
-    this.#set({ playing: 'still' });
-    if (made !== null) this.#adopt(made);
-    else this.#set({ changed: null });
-  }
-
-  /** Once more from the beginning, at once. */
-  again(): void {
-    if (this.#shown.playing === 'still') {
-      this.play(0);
-      return;
-    }
-    // What was changed meanwhile counts with the new start.
-    if (this.#pending !== null) this.#adopt(this.#pending);
-    this.#player?.play(0);
-  }
-
-  wake(): void {
-    this.#player?.wake();
-  }
-
-  /** Sample of the drill that is heard; null while nothing plays. */
-  heard(): number | null {
-    const heard = this.#player?.heard() ?? null;
-    if (heard !== null && heard >= 0 && this.#shown.playing === 'waiting') this.#set({ playing: 'playing' });
-    return heard;
   }
 
   /** A file of the drill as it stands in the margin. */
@@ -389,8 +311,8 @@ export class Session {
       return null;
     }
     const { problems } = this.#shown;
-    const told = new Set(problems.map(({ message }) => message));
-    this.#set({ problems: [...problems, ...files.problems.filter(({ message }) => !told.has(message))] });
+    const known = new Set(problems.map(({ message }) => message));
+    this.#set({ problems: [...problems, ...files.problems.filter(({ message }) => !known.has(message))] });
     return files.value[0] ?? null;
   }
 }

@@ -52,6 +52,7 @@ export {
   type FindPages,
   type ToldPiece,
 } from './placesPages.ts';
+export { makeStretch, touchedClick, type StretchBars, type TouchedBeat } from './stretch.ts';
 export { livePlaces, type ListedPlace, type LivePlaces } from './livePlaces.ts';
 export { findSchema } from './findFormat.ts';
 export { hear, type HearOptions, type HeardDrill } from './hear.ts';
@@ -72,6 +73,8 @@ export {
   type LiveClicks,
   type LiveDrill,
   type Screen,
+  type ScreenBar,
+  type ScreenBeat,
   type ScreenOptions,
   type ScreenSystem,
   type WorkedPiece,

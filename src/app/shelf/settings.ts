@@ -13,8 +13,9 @@ export const settingsOf = ({ title, barShift, octaves, transpositions }: Piece):
 /** What was last asked of a piece; undefined where nothing was. */
 export const askedIn = (words: Readonly<Record<string, string>>): Asked | undefined => {
   if (Object.keys(words).length === 0) return undefined;
-  const { from, to, keep, click, ownClick, tempo, times, countIn } = { ...nothingAsked, ...words };
-  return { from, to, keep, click, ownClick, tempo, times, countIn };
+  const all = { ...nothingAsked, ...words };
+  const { from, to, keep, click, ownClick, tempo, times, countIn, tacet, hemiola, upbeat, count } = all;
+  return { from, to, keep, click, ownClick, tempo, times, countIn, tacet, hemiola, upbeat, count };
 };
 
 /** Like `askedIn`, from JSON; undefined where it is none. */

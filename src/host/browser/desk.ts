@@ -8,6 +8,8 @@ import type {
   RequestTexts,
   Screen,
   ScreenOptions,
+  StretchBars,
+  TouchedBeat,
   SoundOptions,
 } from '../../desk/index.ts';
 import type { Result } from '../../units/index.ts';
@@ -36,6 +38,16 @@ interface DeskQuestions {
   readonly places: { readonly asks: null; readonly answers: Result<readonly ListedPlace[]> };
   /** The music of the drill that was asked for last, with the places pencilled in once they were asked for. */
   readonly screen: { readonly asks: ScreenOptions; readonly answers: Result<Screen> };
+  /** Bars of the score that is held, as they are written. */
+  readonly stretch: {
+    readonly asks: StretchBars & { readonly options: ScreenOptions };
+    readonly answers: Result<Screen>;
+  };
+  /** Where it clicks after a touch on a beat of a drill of the score that is held. */
+  readonly beat: {
+    readonly asks: TouchedBeat & { readonly texts: RequestTexts };
+    readonly answers: Result<string>;
+  };
   /** Files of a drill, by name, as the command line writes them. Of pages ("….pdf") and other files one kind at a time. */
   readonly files: {
     readonly asks: {

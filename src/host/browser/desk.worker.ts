@@ -6,8 +6,10 @@ import {
   livePlaces,
   makeDrill,
   makeScreen,
+  makeStretch,
   overview,
   readRequest,
+  touchedClick,
   type HeldPiece,
   type LiveOptions,
   type LivePlaces,
@@ -65,6 +67,13 @@ answering<DeskCalls>({
   },
   screen: async (options) =>
     worked === null ? noPiece() : makeScreen(worked.worked, options, engraver, places?.marks),
+  stretch: async ({ first, last, options }) =>
+    held === null ? noPiece() : makeStretch(held, { first, last }, options, engraver),
+  beat: ({ texts, barIndex, beat }) => {
+    // Nothing sounds: a low rate saves time.
+    const result = workedOut(texts, 8000, {});
+    return Promise.resolve(result.ok ? touchedClick(result.value.worked, { barIndex, beat }) : result);
+  },
   files: async ({ texts, names, sound }) => {
     if (held === null) return noPiece();
     const request = readRequest(texts);

@@ -1,7 +1,8 @@
 /** All that the page says, in German. */
 import type { Words } from '../en/index.ts';
+import { hand } from './hand.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
 import { settings, shelf } from './shelf.ts';
 
-export const german: Words = { page, margin, sound, stand, places, system, shelf, settings };
+export const german: Words = { page, margin, sound, stand, places, system, shelf, settings, hand };

@@ -1,9 +1,10 @@
 /** All that the page says, in English. */
+import { hand } from './hand.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
 import { settings, shelf } from './shelf.ts';
 
-export const english = { page, margin, sound, stand, places, system, shelf, settings };
+export const english = { page, margin, sound, stand, places, system, shelf, settings, hand };
 
 /** What every language says. */
 export type Words = typeof english;

@@ -1,0 +1,67 @@
+/** What the page shows: the piece, what is asked of it, the drill with its page, and whether it plays. */
+import type { DrillSummary, ListedPlace, LiveDrill, Overview, Screen } from '../desk/index.ts';
+import type { Problem } from '../units/index.ts';
+import { nothingAsked, type Asked } from './asked.ts';
+import { usualSound, type SoundSettings } from './soundSettings.ts';
+import type { Whole } from './whole.ts';
+
+export interface Shown {
+  readonly piece: Overview | null;
+  readonly asked: Asked;
+  readonly drill: LiveDrill | null;
+  readonly screen: Screen | null;
+  /** Where the parts depend on each other, heaviest first; empty until they are found. */
+  readonly places: readonly ListedPlace[];
+  /** What is being waited for. */
+  readonly busy: 'reading' | 'engraving' | null;
+  /** Why there is no drill or no page; null where there is. */
+  readonly error: Problem | null;
+  /** About the drill that is shown. */
+  readonly problems: readonly Problem[];
+  readonly playing: 'still' | 'waiting' | 'playing';
+  /**
+   * When what was changed while it plays will count: at the next time through, at the next bar, or only at the next start;
+   * null where nothing was changed.
+   */
+  readonly changed: 'time' | 'bar' | 'start' | null;
+  /** Of the drill that waits for its place; null where none does. */
+  readonly coming: DrillSummary | null;
+  readonly sound: SoundSettings;
+  /** All bars of the piece, while they are looked at in place of the passage; null: the passage is. */
+  readonly whole: Whole | null;
+  /** Whether there is a change to go back from, and one to go on to. */
+  readonly undo: { readonly back: boolean; readonly on: boolean };
+  /** The last step back or on, and how many there were; null before the first. */
+  readonly told: { readonly way: 'back' | 'on'; readonly times: number } | null;
+  /** Whether the music stands alone on the whole screen. */
+  readonly stand: boolean;
+  /** Seconds that a start by touch waits. */
+  readonly wait: number;
+  /** Whether sound can be made; null while that is not known. */
+  readonly sounds: boolean | null;
+}
+
+/** A drill with its page. */
+export type Made = Pick<Shown, 'drill' | 'screen' | 'problems'>;
+
+/** Before a score is open. */
+export const nothingShown: Shown = {
+  piece: null,
+  asked: nothingAsked,
+  drill: null,
+  screen: null,
+  places: [],
+  busy: 'reading',
+  error: null,
+  problems: [],
+  playing: 'still',
+  changed: null,
+  coming: null,
+  sound: usualSound,
+  whole: null,
+  undo: { back: false, on: false },
+  told: null,
+  stand: false,
+  wait: 3,
+  sounds: null,
+};
