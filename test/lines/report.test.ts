@@ -3,8 +3,8 @@
  * docs/evidence/places.md, as they are; this checks that they are what it gives today. Places that are not sure count neither as missed nor as
  * false, likewise seams. A canon counts as imitation. LEVARE_REPORT=1 prints what differs.
  *
- * The report half is closed: it was run once, with the rules of that day, and what came out stays in the evidence as it came. The later set
- * was run once with the second rules; since then it is tuning material as well.
+ * The report half is closed: it was run twice, with the first and the third rules, and what came out stays in the evidence as it came. The later
+ * set was run once with the second rules; since then it is tuning material as well.
  */
 import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
