@@ -306,7 +306,7 @@ export const drillMore: Readonly<Record<string, readonly Pair[]>> = {
     damagedRecord('An ensemble', 'Ein Ensemble'),
     damagedRecord('A piece', 'Ein Stück'),
     damagedRecord('A saved drill', 'Eine gesicherte Übung'),
-    damagedRecord('A record', 'Ein Eintrag'),
+    damagedRecord('[A record|A marking]', 'Ein Eintrag'),
   ],
   'shelf-score-damaged': [
     [
