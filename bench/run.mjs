@@ -1,4 +1,5 @@
 /** All benchmarks, or those named: `npm run bench`, `npm run bench -- reading`. Prints ratios; judges nothing. */
+import { benchBrowser } from './browser.mjs';
 import { benchFind } from './find.mjs';
 import { benchFormats } from './formats.mjs';
 import { benchHear } from './hear-cost.mjs';
@@ -13,6 +14,7 @@ const benches = {
   hear: benchHear,
   sound: benchSound,
   sheet: benchSheet,
+  browser: benchBrowser,
 };
 
 const named = process.argv.slice(2);

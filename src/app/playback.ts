@@ -1,5 +1,5 @@
 /** What plays: the drill that is heard, and the one that was asked for meanwhile and waits for its place. */
-import type { LiveDrill } from '../desk/index.ts';
+import type { LiveDrill, Screen } from '../desk/index.ts';
 import type { Player } from '../host/browser/index.ts';
 import type { Result } from '../units/index.ts';
 import type { Made, Shown } from './shown.ts';
@@ -64,6 +64,12 @@ export class Playback {
       return;
     }
     this.#adopt(made);
+  }
+
+  /** The page of a drill that was taken, drawn anew. */
+  redrawn(drill: LiveDrill, screen: Screen): void {
+    if (this.#pending?.drill === drill) this.#pending = { ...this.#pending, screen };
+    else if (this.#shown.drill === drill) this.#around.set({ screen });
   }
 
   #adopt(made: Made): void {

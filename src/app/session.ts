@@ -1,6 +1,7 @@
 /** What the page knows and does: the piece that is open, the drill that is asked for, and what is made of it. */
 import {
   asInScore,
+  type LiveDrill,
   type Overview,
   type PieceSettings,
   type ScreenOptions,
@@ -34,6 +35,8 @@ export class Session {
   /** The piece that `places` are of. */
   #placesOf: Overview | null = null;
   #working = false;
+  /** Whether all that is worked on is the places: the drill is there. */
+  #pencilling = false;
   #again = false;
   /** Touches on beats are taken one after the other: each is a change of what the one before made. */
   #touches: Promise<void> = Promise.resolve();
@@ -44,7 +47,7 @@ export class Session {
     this.playback = new Playback({
       shown: () => this.#shown,
       set: (change) => this.#set(change),
-      working: () => this.#working,
+      working: () => this.#working && (this.#again || !this.#pencilling),
     });
   }
 
@@ -262,7 +265,7 @@ export class Session {
   async #work(): Promise<void> {
     const { rate } = this.playback;
     const { asked, sound } = this.#shown;
-    this.#set({ busy: 'engraving' });
+    this.#set({ busy: 'engraving', ...(this.#shown.piece === this.#placesOf ? {} : { places: [] }) });
     const options = { parts: sound.parts, reference: Number(sound.pitch.replace(',', '.')) };
     const drill = await this.#desk('drill', { texts: requestOf(asked), rate, sound: options });
     if (this.#wanted()) return;
@@ -271,7 +274,6 @@ export class Session {
       return;
     }
     this.#set({ error: null });
-    await this.#findPlaces();
     const screen = this.#options === null ? null : await this.#desk('screen', this.#options);
     if (this.#wanted()) return;
     if (screen?.ok === false) this.#set({ error: screen.error });
@@ -280,13 +282,26 @@ export class Session {
       screen: screen?.ok === true ? screen.value : null,
       problems: [...drill.problems, ...(screen?.ok === true ? screen.problems : [])],
     });
+    await this.#pencilPlaces(drill.value);
+  }
+
+  /**
+   * Finds the places of a piece, once, and draws the page anew with them: in a long score that takes longer than the page, and
+   * neither it nor a start waits for them.
+   */
+  async #pencilPlaces(drill: LiveDrill): Promise<void> {
+    if (this.#shown.piece === this.#placesOf || this.#options === null) return;
+    this.#pencilling = true;
+    this.playback.ready();
+    await this.#findPlaces();
+    const screen = this.#wanted() ? null : await this.#desk('screen', this.#options);
+    this.#pencilling = false;
+    if (!this.#wanted() && screen?.ok === true) this.playback.redrawn(drill, screen.value);
   }
 
   /** Finds the places of a piece, once; where none can be found the page is as good without. */
   async #findPlaces(): Promise<void> {
     const { piece } = this.#shown;
-    if (piece === this.#placesOf) return;
-    this.#set({ places: [] });
     const found = await this.#desk('places', null);
     if (!found.ok || piece !== this.#shown.piece) return;
     this.#placesOf = piece;

@@ -102,6 +102,22 @@ describe.skipIf(!hasBrowser)('taken along from the browser', () => {
     await context.close();
   });
 
+  it('the text about hearing asks for neither the engraver nor the desk', async () => {
+    const context = await app.browser.newContext({ serviceWorkers: 'block' });
+    const asked: string[] = [];
+    context.on('request', (request) => asked.push(request.url()));
+    const page = await context.newPage();
+    await page.goto(`${app.address}hearing.html`, { waitUntil: 'networkidle' });
+    const heavy = /verovio|desk\.worker|print\.worker/;
+    expect(asked.filter((url) => heavy.test(url))).toStrictEqual([]);
+    // The page itself does ask for the engraver, and for nothing that makes PDFs.
+    await page.goto(app.address);
+    await settled(page);
+    expect(asked.filter((url) => url.includes('verovio')).length).toBeGreaterThan(1);
+    expect(asked.filter((url) => forPages.test(url))).toStrictEqual([]);
+    await context.close();
+  });
+
   it('sound with the parts is what the command line writes, as loud and as silent as the margin says', async () => {
     const { page } = await app.open();
     await page.selectOption('[name=sounding]', 'on');
