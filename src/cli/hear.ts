@@ -1,15 +1,24 @@
 /** `levare hear`: recordings of a drill, one for each player, and what was heard in them. */
-import { hear as heard, openPiece, type TakeFile } from '../desk/index.ts';
-import { problem, type Problem } from '../units/index.ts';
+import {
+  hear as heard,
+  mostFindings,
+  openPiece,
+  readingCharts,
+  tellingLanguage,
+  type Reading,
+  type TakeFile,
+} from '../desk/index.ts';
+import { ok, fail, problem, type Problem, type Result } from '../units/index.ts';
 import { takeApart } from './arguments.ts';
+import { findingLines } from './hearFindings.ts';
 import { hearText } from './hearText.ts';
 import type { Io } from './io.ts';
-import { tame } from './words.ts';
+import { problemLines, tame } from './words.ts';
 
 const syntax = {
   command: 'hear',
-  texts: ['drill', 'with', 'out'],
-  flags: ['json'],
+  texts: ['drill', 'with', 'out', 'most', 'language'],
+  flags: ['json', 'figures'],
   repeatable: [],
 } as const;
 
@@ -22,6 +31,20 @@ const named = (word: string): { readonly part: string | null; readonly path: str
 
 const withOf = (text: string | undefined): 'click' | 'free' | null | undefined =>
   text === undefined ? null : text === 'click' || text === 'free' ? text : undefined;
+
+/** How many findings; one if nothing is said. Error: `number-unknown`. */
+const mostOf = (text: string | undefined): Result<number> => {
+  if (text === undefined) return ok(1);
+  return /^[1-9]\d?$/.test(text) && Number(text) <= mostFindings
+    ? ok(Number(text))
+    : fail('number-unknown', `--most is ${text}; it can be 1 to ${mostFindings}.`);
+};
+
+/** What holds of every reading stands in the documents. */
+const remarksOf = ({ assumed }: Reading): readonly string[] =>
+  problemLines(assumed.filter(({ code }) => code !== 'beat-model' && code !== 'levels-apart'));
+
+const joinLines = (lines: readonly string[]): string => `${lines.map(tame).join('\n')}\n`;
 
 /** The error, or null when all is told. */
 export const hear = async (args: readonly string[], io: Io): Promise<Problem | null> => {
@@ -40,6 +63,10 @@ export const hear = async (args: readonly string[], io: Io): Promise<Problem | n
   const playing = withOf(texts['with']);
   if (playing === undefined)
     return problem('error', 'with-unknown', `--with is ${texts['with'] ?? ''}; it can be click or free.`);
+  const most = mostOf(texts['most']);
+  if (!most.ok) return most.error;
+  const language = tellingLanguage(texts['language'] ?? 'en');
+  if (!language.ok) return language.error;
   const opened = await openPiece(folder, io.reader);
   if (!opened.ok) return opened.error;
   const { bytes, drill } = opened.value;
@@ -56,16 +83,24 @@ export const hear = async (args: readonly string[], io: Io): Promise<Problem | n
   const reading = await heard(files, { bytes, drill }, { with: playing }, io.sounds);
   if (!reading.ok) return reading.error;
   const json = `${JSON.stringify(reading.value, null, 2)}\n`;
-  const text = `${hearText(reading.value).map(tame).join('\n')}\n`;
+  const told = (count: number): string => joinLines(findingLines(reading.value, language.value, count));
+  const figures = joinLines(hearText(reading.value));
   if (texts['out'] !== undefined) {
     const encoder = new TextEncoder();
     const file = (name: string, content: string) => ({ name, chunks: [encoder.encode(content)], size: null });
     const written = await io.writer.writeFolder(texts['out'], [
       file('reading.json', json),
-      file('reading.txt', text),
+      file('reading.txt', `${told(mostFindings)}\n${figures}`),
+      ...readingCharts(reading.value, language.value).map(({ name, svg }) => file(`${name}.svg`, svg)),
     ]);
     if (!written.ok) return written.error;
   }
-  io.stdout.write(flags.has('json') ? json : text);
+  if (flags.has('json')) {
+    io.stdout.write(json);
+    return null;
+  }
+  io.stdout.write(flags.has('figures') ? `${told(most.value)}\n${figures}` : told(most.value));
+  // The page of figures has the remarks itself.
+  if (!flags.has('figures')) for (const line of remarksOf(reading.value)) io.stderr.write(`${tame(line)}\n`);
   return null;
 };

@@ -137,10 +137,15 @@ export const hearHelp = `levare hear A.wav B.wav --drill FOLDER: what was played
 
   levare hear flute.wav oboe.wav --drill bars-12           in the order of the drill's parts
   levare hear P2=oboe.wav P1=flute.wav --drill bars-12     or say whose each is
-  levare hear flute.wav oboe.wav --drill bars-12 --json    for other programs (levare.reading/1)
+  levare hear flute.wav oboe.wav --drill bars-12 --json    for other programs (levare.reading/2)
 
+It says the strongest finding, alone, with one thing to try. First say yourselves what you heard.
+
+  --most 7            up to seven findings
+  --language de       in German; en
+  --figures           all figures too, each with its uncertainty
   --with click        the players held to the click; free: they did not (as for a drill with --click none)
-  --out heard-12      a folder for reading.json and reading.txt
+  --out heard-12      a folder for reading.json, reading.txt and charts (SVG)
 
 Recordings are WAV, FLAC, MP3, Ogg Vorbis or Opus, at any rate; each may begin when it likes. The recorder should hear
 a little of the click, at least of the count-in: from it the recordings are put on one clock. Without it who is ahead

@@ -4,9 +4,10 @@ import type { WorkedDrill } from '../drill/workOut.ts';
 import type { PlayerHeard } from '../listen/player.ts';
 import { secondsNumber, type Problem } from '../units/index.ts';
 import type { Assigned } from './hearAssign.ts';
+import { findingsOf } from './findings/index.ts';
 import { standing } from './hearSaid.ts';
 import { togetherOnly } from './hearTogether.ts';
-import type { Reading, ReadingNote } from './reading.ts';
+import type { Reading, ReadingFigures, ReadingNote } from './reading.ts';
 import { figuresOf } from './readingFigures.ts';
 import { eachOnce } from './readOnce.ts';
 
@@ -76,8 +77,8 @@ export const readingOf = (
     clicksHeard: heard.clock.clicksHeard,
     clicksExpected: heard.clock.clicksExpected,
   }));
-  return {
-    format: 'levare.reading/1',
+  const reading: ReadingFigures = {
+    format: 'levare.reading/2',
     title,
     bars,
     click: { placement, perBar: clicksPerBar(worked) },
@@ -88,6 +89,7 @@ export const readingOf = (
       reference: heard.reference,
     })),
     clock,
+    playing: free ? 'free' : 'click',
     notes,
     added: players
       .flatMap(({ assigned: { part }, heard }) => heard.added.map((note) => ({ part: part.id, ...note })))
@@ -95,4 +97,5 @@ export const readingOf = (
     ...figuresOf(worked, notes, clock, free),
     assumed: eachOnce([...(players.length > 1 ? standing : standing.slice(0, 1)), ...assumed]),
   };
+  return { ...reading, findings: findingsOf(reading) };
 };

@@ -59,7 +59,17 @@ export { hear, type HearOptions, type HeardDrill } from './hear.ts';
 export type { TakeFile } from './hearAssign.ts';
 export type { DecodePort, SoundPort } from './hearSound.ts';
 export { readingSchema } from './readingFormat.ts';
+export { parseReading } from './readingFile.ts';
+export { readingCharts, type ReadingChart } from './readingCharts.ts';
 export type { Figure, Reading, ReadingNote } from './reading.ts';
+export { mostFindings, type Finding, type FindingKind } from './findings/index.ts';
+export {
+  findingText,
+  findingWords,
+  tellingLanguage,
+  type FindingText,
+  type TellingLanguage,
+} from './words/index.ts';
 export { valueText } from '../rhythm/value.ts';
 export { valuesText } from '../plan/index.ts';
 export type { DrillSummary } from './summary.ts';

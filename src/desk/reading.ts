@@ -1,5 +1,6 @@
-/** What listening to a take found: the printed format "levare.reading/1". */
+/** What listening to a take found: the printed format "levare.reading/2". */
 import type { Problem } from '../units/index.ts';
+import type { Finding } from './findings/model.ts';
 
 /** A figure and its 95 % interval; the interval is null where there is too little to tell it from. */
 export interface Figure {
@@ -106,6 +107,40 @@ interface PlayedBar {
   readonly pass: number;
 }
 
+/** Where a bar lies on the drill's timeline, in seconds. */
+export interface ReadingBar extends PlayedBar {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Two players who come in together: the first note of a repetition, or one after silence of their own. */
+export interface ReadingEntry extends PlayedBar {
+  readonly beat: string;
+  /** Whether a repetition begins there. */
+  readonly first: boolean;
+  readonly parts: readonly [string, string];
+  /** Milliseconds, first less second. */
+  readonly apart: Figure;
+}
+
+/** Short notes after a syncopation, in one part. */
+export interface ReadingSyncopation extends PlayedBar {
+  readonly part: string;
+  /** Where the note stands that they lead to. */
+  readonly beat: string;
+  /** The player's notes before them that tell the line. */
+  readonly n: number;
+  /** Milliseconds by which that note comes after where the player's own line leads. */
+  readonly late: Figure | null;
+}
+
+export interface ReadingLength {
+  /** Of the note. */
+  readonly id: string;
+  /** Sounding length over the time to the next note. */
+  readonly ratio: number;
+}
+
 export interface ReadingTempo extends PlayedBar {
   readonly part: string;
   /** Notes that tell it, that on the next bar line among them. */
@@ -176,8 +211,9 @@ export interface ReadingEvennessBetween {
   readonly n: readonly [number, number];
 }
 
-export interface Reading {
-  readonly format: 'levare.reading/1';
+/** The figures of a reading, without what is told of them. */
+export interface ReadingFigures {
+  readonly format: 'levare.reading/2';
   readonly title: string;
   readonly bars: string;
   /** The drill's click, as typed, and how many clicks a bar of the music has on average. */
@@ -189,6 +225,10 @@ export interface Reading {
     readonly reference: number;
   }[];
   readonly clock: readonly ReadingClock[];
+  /** Whether the players held to the click. */
+  readonly playing: 'click' | 'free';
+  /** The bars of the drill in the order in which they are played. */
+  readonly played: readonly ReadingBar[];
   readonly notes: readonly ReadingNote[];
   readonly added: readonly ReadingAdded[];
   readonly pairs: readonly ReadingPair[];
@@ -197,11 +237,20 @@ export interface Reading {
   readonly drift: readonly ReadingDrift[];
   readonly tempo: readonly ReadingTempo[];
   readonly barLines: readonly ReadingBarLine[];
+  readonly entries: readonly ReadingEntry[];
   readonly seams: readonly ReadingSeam[];
+  readonly syncopations: readonly ReadingSyncopation[];
+  /** Of notes that the next one follows at once. */
+  readonly lengths: readonly ReadingLength[];
   readonly articulation: readonly ReadingArticulation[];
   readonly articulationBetween: readonly ReadingArticulationBetween[];
   readonly evenness: readonly ReadingEvenness[];
   readonly evennessBetween: readonly ReadingEvennessBetween[];
   /** What was assumed, repaired or could not be told. */
   readonly assumed: readonly Problem[];
+}
+
+export interface Reading extends ReadingFigures {
+  /** Strongest first. */
+  readonly findings: readonly Finding[];
 }

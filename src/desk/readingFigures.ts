@@ -1,6 +1,7 @@
 /** From notes to what a musician asks: who is ahead, how the tempo goes, where bars begin, how lines are handed over. */
 import type { DrillBar } from '../drill/model.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
+import { findPlaces } from '../lines/index.ts';
 import { secondsAtPosition } from '../rhythm/tempo.ts';
 import { asynchrony } from '../together/asynchrony.ts';
 import { clockMotor } from '../together/clockMotor.ts';
@@ -9,7 +10,7 @@ import { drift } from '../together/drift.ts';
 import { evenSteps, stepsOf, type Onset, type Step } from '../together/model.ts';
 import { mean } from '../together/moments.ts';
 import { arrivals, arrivalsAtClick, tempoByBar } from '../together/tempo.ts';
-import { beats, F, secondsNumber } from '../units/index.ts';
+import { beats, F, secondsNumber, type Beats } from '../units/index.ts';
 import { figure, figureOrNull, joined, lagError, ms, systematic } from './figure.ts';
 import type {
   Reading,
@@ -21,9 +22,11 @@ import type {
   ReadingTempo,
   ReadingTiming,
 } from './reading.ts';
+import { entriesOf } from './readingEntries.ts';
 import { linesOf, tick, type Lines } from './readingLines.ts';
 import { seamsOf } from './readingSeams.ts';
 import { styleOf } from './readingStyle.ts';
+import { syncopationsOf } from './readingSyncopations.ts';
 
 type Figures = Pick<
   Reading,
@@ -33,7 +36,11 @@ type Figures = Pick<
   | 'drift'
   | 'tempo'
   | 'barLines'
+  | 'played'
+  | 'entries'
   | 'seams'
+  | 'syncopations'
+  | 'lengths'
   | 'articulation'
   | 'articulationBetween'
   | 'evenness'
@@ -103,6 +110,16 @@ const named = (bar: DrillBar | undefined) =>
     ? null
     : { rep: bar.rep, bar: bar.number ?? '', barIndex: bar.barIndex, pass: bar.pass ?? 1 };
 
+/** Where the bars lie in time. */
+const playedOf = ({ timeline: { tempo, bars } }: WorkedDrill): Reading['played'] =>
+  bars.flatMap((bar) => {
+    const where = named(bar);
+    const at = (position: Beats): number => secondsNumber(secondsAtPosition(tempo, position));
+    return where === null
+      ? []
+      : [{ ...where, start: at(bar.start), end: at(beats(F.add(bar.start, bar.length))) }];
+  });
+
 const tempoOf = (
   { timeline: { tempo } }: WorkedDrill,
   { name, onsets }: Line,
@@ -157,6 +174,7 @@ export const figuresOf = (
 ): Figures => {
   const lines = linesOf(worked, notes, clocks);
   const { players, places } = lines;
+  const found = findPlaces(worked.score).places;
   const all = clocks.map(({ part }) => part);
   const middle =
     players.length > 1 && joined(all, clocks)
@@ -179,7 +197,10 @@ export const figuresOf = (
     ],
     tempo: players.flatMap((player) => tempoOf(worked, player, lines)),
     barLines: players.flatMap((player) => barLinesOf(player, lines, !free && joined([player.name], clocks))),
-    seams: seamsOf(worked, lines, clocks),
+    played: playedOf(worked),
+    entries: entriesOf(lines, clocks),
+    seams: seamsOf(found, lines, clocks),
+    syncopations: syncopationsOf(found, lines),
     ...styleOf(lines),
   };
 };

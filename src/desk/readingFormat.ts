@@ -1,6 +1,7 @@
-/** The shape of "levare.reading/1", what `levare hear --json` prints; docs/schemas holds it as JSON Schema. */
+/** The shape of "levare.reading/2", what `levare hear --json` prints; docs/schemas holds it as JSON Schema. */
 import { z } from 'zod';
 import type { Problem } from '../units/index.ts';
+import { cautions, findingKinds, findingUnits, tries } from './findings/model.ts';
 import type { Reading } from './reading.ts';
 
 const part = z.string().describe('Id of the part');
@@ -31,9 +32,37 @@ const problem = z.strictObject({
   column: z.int().min(1).exactOptional(),
 }) satisfies z.ZodType<Problem>;
 
+const finding = z.strictObject({
+  kind: z.enum(findingKinds),
+  told: z.boolean().describe('False: within its uncertainty, not to be told from together'),
+  small: z.boolean().describe('Less than is likely to be heard'),
+  bar,
+  barIndex,
+  beat,
+  pass,
+  rep,
+  toBar: z.string().nullable().describe('Last bar of what lasts several'),
+  parts: z.array(part).readonly(),
+  figure: z
+    .strictObject({
+      unit: z.enum(findingUnits),
+      value: z.number(),
+      low: z.number(),
+      high: z.number(),
+    })
+    .describe('Ends of the interval, wider where it is one of many'),
+  n: count.describe('Notes, pairs or places'),
+  among: z.int().min(1).describe('Figures of the kind that were looked at'),
+  value: noteValue.nullable().describe('Evenness: length of the notes as a fraction of a whole note'),
+  asked: z.number().nullable().describe('Tempo: quarters a minute that are asked for'),
+  caution: z.array(z.enum(cautions)).readonly(),
+  toTry: z.enum(tries),
+  weight: z.number().min(0).describe('What the order follows; a rule of thumb'),
+});
+
 /** See docs/formats/reading.md. */
 export const readingSchema = z.strictObject({
-  format: z.literal('levare.reading/1'),
+  format: z.literal('levare.reading/2'),
   title: z.string(),
   bars: z.string().describe('The bars of the drill, as asked for'),
   click: z.strictObject({
@@ -61,6 +90,10 @@ export const readingSchema = z.strictObject({
       clicksExpected: z.int().min(0),
     }),
   ),
+  playing: z.enum(['click', 'free']).describe('Whether the players held to the click'),
+  played: z
+    .array(z.strictObject({ ...played, start: time, end: time }))
+    .describe('Bars of the drill in the order in which they are played'),
   notes: z
     .array(
       z.strictObject({
@@ -151,6 +184,17 @@ export const readingSchema = z.strictObject({
         .describe("Milliseconds after the click's bar line; null in free playing and without a click"),
     }),
   ),
+  entries: z
+    .array(
+      z.strictObject({
+        ...played,
+        beat,
+        first: z.boolean().describe('Whether a repetition begins there'),
+        parts: two,
+        apart: figure.describe('Milliseconds, first less second'),
+      }),
+    )
+    .describe('Where two players come in together; only on a common clock'),
   seams: z.array(
     z.strictObject({
       from: part,
@@ -167,6 +211,27 @@ export const readingSchema = z.strictObject({
       length: figure.nullable().describe('Taker less giver, in shares of the time to the next note'),
       levelSlope: around.describe('Decibels a quarter'),
       tempoSlope: around.describe('Percent a quarter'),
+    }),
+  ),
+  syncopations: z
+    .array(
+      z.strictObject({
+        part,
+        ...played,
+        beat,
+        n: count.describe('Notes before that tell the line'),
+        late: figure
+          .nullable()
+          .describe(
+            "Milliseconds by which the note that the short ones lead to comes after the player's line",
+          ),
+      }),
+    )
+    .describe('Short notes after syncopations, by the note that they lead to'),
+  lengths: z.array(
+    z.strictObject({
+      id: z.string().describe('Of the note'),
+      ratio: z.number().describe('Sounding length over the time to the next note'),
     }),
   ),
   articulation: z.array(
@@ -195,5 +260,6 @@ export const readingSchema = z.strictObject({
       n: counts,
     }),
   ),
+  findings: z.array(finding).describe('Strongest first; what cannot be told comes last'),
   assumed: z.array(problem).describe('What was assumed, repaired or could not be told'),
 }) satisfies z.ZodType<Reading>;

@@ -1,6 +1,5 @@
 /** Where one player hands a line to another, in a reading: the seams of src/lines, each time that they were played. */
-import type { WorkedDrill } from '../drill/workOut.ts';
-import { findPlaces, type Place, type Seam } from '../lines/index.ts';
+import type { Place, Seam } from '../lines/index.ts';
 import { meanDifference } from '../together/articulation.ts';
 import { seam, type SeamNote } from '../together/seams.ts';
 import { F } from '../units/index.ts';
@@ -90,15 +89,15 @@ const playedOnce = (
   };
 };
 
-/** All seams between players who were heard, in the order in which they were played. */
+/** All seams between players who were heard, in the order in which they were played. `places`: those of the score. */
 export const seamsOf = (
-  { score }: WorkedDrill,
+  places: readonly Place[],
   lines: Lines,
   clocks: readonly ReadingClock[],
 ): readonly ReadingSeam[] => {
   if (clocks.length < 2) return [];
-  const overs = findPlaces(score)
-    .places.filter(({ kind }) => kind === 'shared-line')
+  const overs = places
+    .filter(({ kind }) => kind === 'shared-line')
     .flatMap(handOversOf)
     .filter(({ seam: { from }, to }) => lines.heard.has(from) && lines.heard.has(to));
   // The same hand-over may belong to lines of two note values; the longer line tells more.

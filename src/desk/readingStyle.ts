@@ -4,10 +4,13 @@ import { meanEstimate } from '../together/estimates.ts';
 import { mappedEstimate } from '../together/interval.ts';
 import { F } from '../units/index.ts';
 import { figure } from './figure.ts';
-import type { Reading } from './reading.ts';
+import type { Reading, ReadingLength } from './reading.ts';
 import { same, type Heard, type Lines } from './readingLines.ts';
 
-type Style = Pick<Reading, 'articulation' | 'articulationBetween' | 'evenness' | 'evennessBetween'>;
+type Style = Pick<
+  Reading,
+  'lengths' | 'articulation' | 'articulationBetween' | 'evenness' | 'evennessBetween'
+>;
 
 /** Fewer notes tell nothing of a player's way. */
 const fewest = 5;
@@ -17,14 +20,14 @@ const shortNote = 1 / 8 + same;
 const follows = (a: Heard, b: Heard): boolean => Math.abs(a.at + a.length - b.at) < same;
 
 /** Duration ratios of notes that are directly followed by the next. */
-const ratiosOf = (line: readonly Heard[]): readonly number[] =>
+const ratiosOf = (line: readonly Heard[]): readonly ReadingLength[] =>
   line.flatMap((one, i) => {
     const next = line[i + 1];
     if (next === undefined || one.time === null || next.time === null || !follows(one, next)) return [];
     return durationRatios([
       { onset: one.time, offset: one.end },
       { onset: next.time, offset: null },
-    ]);
+    ]).map((ratio) => ({ id: one.event.id, ratio }));
   });
 
 /** Logarithms of the long-short ratios of pairs of equal short notes, the first on the stronger place, by note value. */
@@ -49,13 +52,15 @@ const everyTwo = <T, U>(items: readonly T[], work: (a: T, b: T) => readonly U[])
 
 /** Articulation and evenness of all players; null is nothing here: what cannot be told is left out. */
 export const styleOf = ({ heard }: Lines): Style => {
-  const ratios = [...heard]
-    .map(([part, line]) => ({ part, values: ratiosOf(line) }))
+  const lengths = [...heard].map(([part, line]) => ({ part, own: ratiosOf(line) }));
+  const ratios = lengths
+    .map(({ part, own }) => ({ part, values: own.map(({ ratio }) => ratio) }))
     .filter(({ values }) => values.length >= fewest);
   const logs = [...heard]
     .flatMap(([part, line]) => [...pairsOf(line)].map(([value, values]) => ({ part, value, values })))
     .filter(({ values }) => values.length >= fewest);
   return {
+    lengths: lengths.flatMap(({ own }) => own),
     articulation: ratios.flatMap(({ part, values }) => {
       const ratio = meanEstimate(values);
       return ratio === null ? [] : [{ part, ratio: figure(ratio), n: values.length }];

@@ -41,13 +41,21 @@ describe('levare hear', () => {
     expect([...off].sort((a, b) => a - b)[Math.floor(off.length / 2)]).toBeLessThan(0.01);
   });
 
-  it('says it in words, in no more than thirty lines, and keeps it in a folder', async () => {
+  it('says one finding in words, seven on request with the page of figures, and keeps all in a folder', async () => {
     const heard = path.join(place, 'heard');
-    const { code, out } = await levare(['hear', `P1=${full(solo)}`, '--drill', drill, '--out', heard]);
-    expect(code).toBe(0);
-    expect(out.trimEnd().split('\n').length).toBeLessThanOrEqual(30);
+    const ask = ['hear', `P1=${full(solo)}`, '--drill', drill];
+    const one = await levare([...ask, '--out', heard]);
+    expect(one.code).toBe(0);
+    expect(one.out).toMatch(/\d+ of \d+ notes were surely heard/);
+    expect(one.out.match(/^Try: /gm)).toHaveLength(1);
+    expect(one.out.trimEnd().split('\n').length).toBeLessThanOrEqual(12);
+    const { out } = await levare([...ask, '--most', '7', '--figures']);
+    expect(out.match(/^ {3}Try: /gm)?.length).toBeGreaterThan(1);
     expect(out).toMatch(/\d+ of \d+ notes surely heard/);
     expect(readFileSync(path.join(heard, 'reading.txt'), 'utf8')).toBe(out);
+    const german = await levare([...ask, '--language', 'de']);
+    expect(german.out).toMatch(/^Versucht: /m);
+    expect(german.out).not.toContain('Try');
     expect(
       readingSchema.safeParse(JSON.parse(readFileSync(path.join(heard, 'reading.json'), 'utf8'))).success,
     ).toBe(true);
@@ -56,9 +64,9 @@ describe('levare hear', () => {
   it('its schema is the one in docs/schemas', async () => {
     const { jsonSchemas } = await import('../../src/desk/index.ts');
     const kept: unknown = JSON.parse(
-      readFileSync(path.resolve('docs', 'schemas', 'levare.reading.1.json'), 'utf8'),
+      readFileSync(path.resolve('docs', 'schemas', 'levare.reading.2.json'), 'utf8'),
     );
-    expect(kept).toEqual(jsonSchemas()['levare.reading.1.json']);
+    expect(kept).toEqual(jsonSchemas()['levare.reading.2.json']);
   });
 
   it.each([
@@ -70,6 +78,8 @@ describe('levare hear', () => {
     [['P1=a.wav'], 'Say what was played'],
     [['P1=a.wav', '--drill', demo], 'is a score'],
     [['P1=a.wav', '--drill', drill, '--with', 'drums'], 'it can be click or free'],
+    [['P1=a.wav', '--drill', drill, '--most', '8'], 'it can be 1 to 7'],
+    [['P1=a.wav', '--drill', drill, '--language', 'xx'], 'there are en and de'],
     [[`P1=${demo}`, '--drill', drill], 'is no recording that is known'],
   ])('refuses %j in plain words', async (args, words) => {
     const { code, err } = await levare(['hear', ...args]);

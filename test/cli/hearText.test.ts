@@ -3,11 +3,13 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { hearText } from '../../src/cli/hearText.ts';
-import { readingSchema } from '../../src/desk/index.ts';
+import { parseReading } from '../../src/desk/index.ts';
 
-const reading = readingSchema.parse(
+const parsed = parseReading(
   JSON.parse(readFileSync(path.resolve('test', 'desk', 'fixtures', 'levare.reading.1.json'), 'utf8')),
 );
+if (!parsed.ok) throw new Error(parsed.error.message);
+const reading = parsed.value;
 
 describe('the page of a reading', () => {
   it('has no more than thirty lines of a terminal, whatever was found', () => {

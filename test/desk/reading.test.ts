@@ -239,3 +239,29 @@ describe('whose recording it is', () => {
     expect(betterOrder([[0.3, 0.9, 0.2]], [0])).toEqual([1]);
   });
 });
+
+describe('entries and short notes', () => {
+  it('two who begin together 40 ms apart: so at the first note of each repetition, and after rests', () => {
+    const { entries, played } = figures(({ part, time }) => time + (part === 'P2' ? 0.04 : 0));
+    for (const { apart } of entries) {
+      expect(apart.value).toBeCloseTo(-40, 6);
+      // Two notes of 3 ms and half a ms of clock, and 2 ms of perception each.
+      expect((apart.high ?? 0) - apart.value).toBeCloseTo(1.96 * Math.hypot(3, 3, 0.5, 0.5, 2, 2), 2);
+    }
+    const bars = worked.timeline.bars.filter(({ kind }) => kind === 'bar');
+    expect(played).toHaveLength(bars.length);
+    expect(
+      played.every(({ start, end }, i) => end > start && (played[i - 1]?.end ?? 0) <= start + 1e-9),
+    ).toBe(true);
+    expect(figures(({ time }) => time, false, [clock('P1'), clock('P2', 'notes')]).entries).toEqual([]);
+  });
+
+  it('lengths by note are those of which the player has the mean', () => {
+    const { lengths, articulation } = figures(({ time, n }) => time + 0.02 * scatter(n));
+    for (const { part, ratio, n } of articulation) {
+      const own = lengths.filter(({ id }) => id.startsWith(`${part}-`));
+      expect(own).toHaveLength(n);
+      expect(own.reduce((sum, one) => sum + one.ratio / n, 0)).toBeCloseTo(ratio.value, 9);
+    }
+  });
+});

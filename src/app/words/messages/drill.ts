@@ -100,6 +100,16 @@ export const drill: Readonly<Record<string, readonly Pair[]>> = {
       'In „{text}“ lässt sich nicht zählen: Gebraucht wird ein Notenwert bis 1/64, etwa 1/8 oder 1/4.',
     ],
   ],
+  'reading-damaged': [
+    [
+      'This is not a reading: its "format" should be "levare.reading/2".',
+      'Das ist kein Hörbericht: Sein „format“ müsste „levare.reading/2“ sein.',
+    ],
+    [
+      'The reading is damaged: its field "{field}" is missing or is not what it should be.',
+      'Der Hörbericht ist beschädigt: Sein Feld „{field}“ fehlt oder ist nicht, was es sein sollte.',
+    ],
+  ],
   'drill-damaged': [
     [
       'This is not a drill: its "format" should be "levare.drill/2".',

@@ -216,6 +216,10 @@ export const files: Readonly<Record<string, readonly Pair[]>> = {
   ],
   'format-newer': [
     [
+      'This reading has format version {n}; this Levare reads up to {own}. A newer Levare wrote it: bring this one up to date.',
+      'Dieser Hörbericht hat die Formatversion {n}; dieses Levare liest bis {own}. Er stammt von einem neueren Levare.',
+    ],
+    [
       'This drill has format version {n}; this Levare reads up to {own}. A newer Levare wrote it: bring this one up to date.',
       'Diese Übung hat die Formatversion {n}; dieses Levare liest bis {own}. Sie stammt von einem neueren Levare.',
     ],

@@ -1,0 +1,56 @@
+/** Where two players come in together, in a reading: how far apart they begin. */
+import { joined, lagError, ms } from './figure.ts';
+import type { ReadingClock, ReadingEntry } from './reading.ts';
+import { same, tick, type Heard, type Lines } from './readingLines.ts';
+
+/** Whole notes of silence of one's own after which a note is an entry. Our choice: a quarter, a breath. */
+const silence = 1 / 4;
+
+/** The notes with which a player comes in, by position; `first`: of a repetition. */
+const comingIn = (
+  line: readonly Heard[],
+): ReadonlyMap<number, { readonly one: Heard; readonly first: boolean }> =>
+  new Map(
+    line.flatMap((one, i) => {
+      const before = line[i - 1];
+      const first = before === undefined || before.event.rep !== one.event.rep;
+      const rested = before !== undefined && one.at - (before.at + before.length) > silence - same;
+      return first || rested ? [[tick(one.at), { one, first }] as const] : [];
+    }),
+  );
+
+/**
+ * Each entry of two players on one clock, in the order of the music. The interval is that of the two measured beginnings
+ * and of what two instruments may differ by: what happened this once, not what these players do on the whole.
+ */
+export const entriesOf = ({ heard }: Lines, clocks: readonly ReadingClock[]): readonly ReadingEntry[] => {
+  const entering = [...heard].map(([part, line]) => ({ part, notes: comingIn(line) }));
+  return entering
+    .flatMap((a, i) =>
+      entering.slice(i + 1).flatMap((b) =>
+        joined([a.part, b.part], clocks)
+          ? [...a.notes].flatMap(([key, mine]) => {
+              const other = b.notes.get(key);
+              const [x, y] = [mine.one.time, other?.one.time ?? null];
+              if (other === undefined || x === null || y === null) return [];
+              const { rep, bar, barIndex, pass, beat } = mine.one.event;
+              const value = ms * (x - y);
+              const half = 1.96 * ms * Math.sqrt(mine.one.variance + other.one.variance + 2 * lagError ** 2);
+              const entry: ReadingEntry = {
+                rep,
+                bar,
+                barIndex,
+                pass,
+                beat,
+                first: mine.first && other.first,
+                parts: [a.part, b.part],
+                apart: { value, low: value - half, high: value + half },
+              };
+              return [{ at: mine.one.at, entry }];
+            })
+          : [],
+      ),
+    )
+    .sort((a, b) => a.at - b.at)
+    .map(({ entry }) => entry);
+};
