@@ -42,7 +42,7 @@ const View = (props: Props) => {
         onWidth={(options) => session.fit(options)}
       />
       <Margin session={session} shown={session.shown} onFile={(file) => void keeper.openFile(file)}>
-        <Corner keeper={keeper} shown={session.shown} />
+        <Corner keeper={keeper} session={session} shown={session.shown} />
       </Margin>
     </div>
   );

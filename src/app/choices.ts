@@ -29,6 +29,9 @@ export const upbeatValues = ['auto', 'none', '1/8', '1/4', '3/8', '1/2'] as cons
 /** Note values that may be counted in place of the metre's own beats. */
 export const countedValues = ['auto', '1/8', '1/4', '3/8', '1/2', '3/4'] as const;
 
+/** As players write them. */
+export const dynamicValues = ['ppp', 'pp', 'p', 'mp', 'mf', 'f', 'ff', 'sfz', 'cresc.', 'dim.'] as const;
+
 /** Seconds that a start by touch may wait. */
 export const waitValues = [0, 2, 3, 5, 8] as const;
 

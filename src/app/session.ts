@@ -2,6 +2,7 @@
 import {
   asInScore,
   type LiveDrill,
+  type MarkingText,
   type Overview,
   type PieceSettings,
   type ScreenOptions,
@@ -13,7 +14,7 @@ import { nothingAsked, renumbered, requestOf, touchedAsked, type Asked } from '.
 import { askedRange, rangeAsked, type BarRange } from './barNames.ts';
 import { changedFrom, mapped, noPast, stepBack, stepOn, type Past } from './past.ts';
 import { Playback } from './playback.ts';
-import { nothingShown, type Shown } from './shown.ts';
+import { nothingShown, type Placing, type Shown } from './shown.ts';
 import { soundOf, type SoundSettings } from './soundSettings.ts';
 import { stepped } from './tempoScale.ts';
 import { WholePiece } from './whole.ts';
@@ -31,6 +32,8 @@ export class Session {
   #shown: Shown = nothingShown;
   #past: Past<Asked> = noPast;
   #whole: WholePiece | null = null;
+  /** Told where a marking is placed. */
+  #placed: (marking: MarkingText) => void = () => undefined;
   #options: ScreenOptions | null = null;
   /** The piece that `places` are of. */
   #placesOf: Overview | null = null;
@@ -188,8 +191,20 @@ export class Session {
     this.choose({ first, last: Math.max(first, this.passage?.last ?? first) });
   }
 
+  /** The next touch on a beat is the place of a marking; null: it is a click again. */
+  place(placing: Placing | null, placed: (marking: MarkingText) => void = () => undefined): void {
+    this.#placed = placed;
+    this.#set({ placing });
+  }
+
   /** A touch on a beat: it clicks there from now on, or no longer. */
   touchBeat(touched: TouchedBeat): void {
+    const { placing } = this.#shown;
+    if (placing !== null) {
+      this.#set({ placing: null });
+      this.#placed({ ...placing, bar: touched.barIndex, beat: touched.beat });
+      return;
+    }
     this.#touches = this.#touches.then(async () => {
       const { asked } = this.#shown;
       const click = await this.#desk('beat', { ...touched, texts: requestOf(asked) });

@@ -1,9 +1,12 @@
 /** What the page shows: the piece, what is asked of it, the drill with its page, and whether it plays. */
-import type { DrillSummary, ListedPlace, LiveDrill, Overview, Screen } from '../desk/index.ts';
+import type { DrillSummary, ListedPlace, LiveDrill, MarkingText, Overview, Screen } from '../desk/index.ts';
 import type { Problem } from '../units/index.ts';
 import { nothingAsked, type Asked } from './asked.ts';
 import { usualSound, type SoundSettings } from './soundSettings.ts';
 import type { Whole } from './whole.ts';
+
+/** A marking that waits for its place. */
+export type Placing = Pick<MarkingText, 'kind' | 'part' | 'text'>;
 
 export interface Shown {
   readonly piece: Overview | null;
@@ -26,6 +29,8 @@ export interface Shown {
   readonly changed: 'time' | 'bar' | 'start' | null;
   /** Of the drill that waits for its place; null where none does. */
   readonly coming: DrillSummary | null;
+  /** What the next touch on a beat writes there; null: it puts a click or takes it. */
+  readonly placing: Placing | null;
   readonly sound: SoundSettings;
   /** All bars of the piece, while they are looked at in place of the passage; null: the passage is. */
   readonly whole: Whole | null;
@@ -57,6 +62,7 @@ export const nothingShown: Shown = {
   playing: 'still',
   changed: null,
   coming: null,
+  placing: null,
   sound: usualSound,
   whole: null,
   undo: { back: false, on: false },

@@ -1,6 +1,8 @@
 /** A score as one ensemble has it on the stand: its title, its edition's bar numbers, how its instruments sound. */
 import type { Part, Score } from '../score/model.ts';
 import { withOctaves } from '../score/octaves.ts';
+import { markScore } from './markScore.ts';
+import type { MarkingText } from './shelf/records.ts';
 import { beats, F, ok, problem, type Problem, type Result } from '../units/index.ts';
 
 /** From written to sounding pitch: B flat clarinet -1 and -2. */
@@ -18,10 +20,18 @@ export interface PieceSettings {
   readonly octaves: Readonly<Record<string, number>>;
   /** In place of the transposition that the score gives, by part id; null: as the score says. */
   readonly transpositions: Readonly<Record<string, Sounding | null>>;
+  /** What the players wrote into their parts. */
+  readonly markings: readonly MarkingText[];
 }
 
 /** A score as it stands in its file. */
-export const asInScore: PieceSettings = { title: '', barShift: 0, octaves: {}, transpositions: {} };
+export const asInScore: PieceSettings = {
+  title: '',
+  barShift: 0,
+  octaves: {},
+  transpositions: {},
+  markings: [],
+};
 
 /** "12", "12a": what is counted of a bar number, and what is not. Others, such as "X1", are not counted. */
 const counted = /^(\d{1,9})(.*)$/s;
@@ -75,5 +85,5 @@ export const fitScore = (score: Score, settings: PieceSettings): Result<Score> =
     { ...numbered.score, parts, title: title.trim() === '' ? score.title : title.trim() },
     octaves,
   );
-  return fitted.ok ? ok(fitted.value, numbered.problems) : fitted;
+  return fitted.ok ? ok(markScore(fitted.value, settings.markings), numbered.problems) : fitted;
 };

@@ -82,7 +82,14 @@ export type Mark =
       readonly to: Beats;
     }
   /** "Allegro", "rit.", "a tempo". */
-  | { readonly kind: 'tempoWords'; readonly at: Beats; readonly bar: number; readonly text: string }
+  | {
+      readonly kind: 'tempoWords';
+      readonly at: Beats;
+      readonly bar: number;
+      readonly text: string;
+      /** Written by the players, not printed in the score. */
+      readonly own?: boolean;
+    }
   | { readonly kind: 'rehearsal'; readonly at: Beats; readonly bar: number; readonly text: string };
 
 export interface Part {
@@ -144,4 +151,6 @@ export interface Direction {
   /** Which of several lines running at once, from 1. */
   readonly number: number;
   readonly above: boolean;
+  /** Written by the players, not printed in the score. */
+  readonly own?: boolean;
 }

@@ -2,7 +2,9 @@
  * What an engraved picture says through a style sheet, said by attributes, so that every program draws it alike; boxes
  * and ids that nobody needs are left out.
  */
-import { isOf, numberOf, type Shape } from './svg.ts';
+import { pencil } from './pencil.ts';
+import { ownSign } from './sheetScore.ts';
+import { allOf, isOf, numberOf, type Shape } from './svg.ts';
 
 /** Black, and the grey of notes that are there for orientation: contrast with white 3.5 to 1, WCAG 2.2 formula. */
 export const inks = { black: '#000', grey: '#888' } as const;
@@ -37,9 +39,25 @@ const allGrey = (one: Shape, grey: ReadonlySet<string>): boolean => {
 
 const grouping = ['note', 'chord', 'beam', 'tuplet', 'graceGrp'];
 
-/** The picture in plain ink. */
+/** Whether these are words that the players wrote. */
+const isOwn = (one: Shape): boolean =>
+  ['dir', 'tempo'].some((word) => isOf(one, word)) &&
+  allOf(one, ({ text }) => text.startsWith(ownSign)).length > 0;
+
+/** Words of the players, in pencil and in their hand. */
+const handwritten = (one: Shape): Shape => {
+  const bare = (inner: Shape): Shape => ({
+    ...inner,
+    text: inner.text.replaceAll(ownSign, ''),
+    children: inner.children.map(bare),
+  });
+  return { ...bare(one), attributes: { ...one.attributes, class: 'own', fill: pencil } };
+};
+
+/** The picture in plain ink; what the players wrote in pencil. */
 export const inked = (root: Shape, { ids, grey }: InkOptions): Shape => {
-  const draw = (one: Shape, ink: string): Shape => {
+  const draw = (drawn: Shape, ink: string): Shape => {
+    const one = isOwn(drawn) ? handwritten(drawn) : drawn;
     const greyNow = ink === inks.black && grouping.some((word) => isOf(one, word)) && allGrey(one, grey);
     const colour = greyNow ? inks.grey : ink;
     const attributes: Record<string, string> = {};

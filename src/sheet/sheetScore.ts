@@ -158,6 +158,19 @@ const smallOthers = (written: readonly WrittenNote[], isKept: (id: string) => bo
   );
 };
 
+/**
+ * Stands in front of words that the players wrote, for as long as they are engraved: words have no ids by which to find
+ * them. U+2060, word joiner: no width, no ink.
+ */
+export const ownSign = '\u2060';
+
+const withOwnWords = (part: Part): Part => ({
+  ...part,
+  directions: part.directions.map((one) =>
+    one.own === true ? { ...one, value: `${ownSign}${one.value}` } : one,
+  ),
+});
+
 /** An id that no part has yet. */
 const freeId = (wanted: string, parts: readonly Part[]): string =>
   parts.some(({ id }) => id === wanted) ? freeId(`${wanted}-`, parts) : wanted;
@@ -262,11 +275,16 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
       title: '',
       source: whole.source,
       bars,
-      parts: [{ ...line, directions: recounts }, ...(parts.length === 0 ? [barsOnly(bars)] : parts)],
+      parts: [
+        { ...line, directions: recounts },
+        ...(parts.length === 0 ? [barsOnly(bars)] : parts.map(withOwnWords)),
+      ],
       // The page's head says the tempo that the drill begins with, with all its steps.
       marks: whole.marks.flatMap((mark) => {
         if (mark.kind === 'tempo' && F.isZero(mark.at)) return [];
         const moved = { ...mark, at: plus(mark.at, lead), bar: mark.bar + counts.length };
+        if (moved.kind === 'tempoWords' && moved.own === true)
+          return [{ ...moved, text: `${ownSign}${moved.text}` }];
         return moved.kind === 'tempo' && scaled ? [{ ...moved, printed: false }] : [moved];
       }),
     },

@@ -208,6 +208,30 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     await page.close();
   }, 60_000);
 
+  it('own markings: written by a touch on a beat, kept, minded by the click, rubbed out', async () => {
+    const { page, said } = await app.open();
+    await page.getByText('Our own markings').click();
+    await page.selectOption('[name=marking-kind]', 'rit');
+    await page.getByRole('button', { name: 'then touch its beat on the page' }).click();
+    await beat(page, 13, '3').click();
+    await until(page, `document.querySelector('.sheet .own') !== null`, 30_000);
+    await idle(page);
+    expect(await page.textContent('.sheet .own')).toBe('rit.');
+    // Weak beats: the fourth of bar 13 and those behind it are silent now.
+    expect(await clicked(page, 12)).toStrictEqual(['2', '4']);
+    expect(await clicked(page, 13)).toStrictEqual(['2']);
+    await until(page, `document.querySelector('.kept-state').dataset.unkept === 'false'`);
+    await page.reload();
+    await until(page, `document.querySelector('.sheet .own') !== null`, 30_000);
+    await page.getByText('Our own markings').click();
+    await page.getByRole('button', { name: /^rub out: bar 13 beat 3/ }).click();
+    await until(page, `document.querySelector('.sheet .own') === null`, 30_000);
+    await idle(page);
+    expect(await clicked(page, 13)).toStrictEqual(['2', '4']);
+    expect(said).toStrictEqual([]);
+    await page.close();
+  }, 60_000);
+
   const quartet =
     sharedData === null ? '' : path.join(sharedData, 'scores', 'openscore-quartets', 'sq8812200.mxl');
 

@@ -30,7 +30,16 @@ describe('screens of the stand', () => {
     );
   });
 
-  const system = (from: string, to: string) => ({ svg: '', width: 1, height: 1, from, to, places: [] });
+  const system = (from: string, to: string) => ({
+    svg: '',
+    width: 1,
+    height: 1,
+    from,
+    to,
+    bars: [],
+    tickLine: 0,
+    places: [],
+  });
   const bar = (number: string, sample: number, rep = 1) => ({ number, sample, rep, barIndex: 0 });
   test('belong to what is heard, where bars come twice too', () => {
     const systems = [system('', ''), system('1', '2'), system('1', '2'), system('3', '3')];

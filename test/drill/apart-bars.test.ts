@@ -105,7 +105,7 @@ describe('a touch on a beat', () => {
               return null;
             }
           };
-          let text = placement;
+          let text: string = placement;
           for (const [bar, nth] of touches) {
             const grid = grids(line)[bar + 1];
             if (grid === undefined) throw new Error();

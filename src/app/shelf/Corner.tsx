@@ -1,22 +1,35 @@
 /** The shelf's corner of the margin: the way to it, what is kept of the piece on the stand, and whether it is kept. */
-import { drillsOf } from '../../desk/index.ts';
+import { drillsOf, type SavedDrill } from '../../desk/index.ts';
 import { Write } from '../Fields.tsx';
-import type { Shown } from '../session.ts';
+import type { Session, Shown } from '../session.ts';
 import { Word } from './Fields.tsx';
 import type { Keeper } from './keeping.ts';
+import { Markings } from './Markings.tsx';
 import { PieceSettings } from './PieceSettings.tsx';
+import { savedDrill } from './records.ts';
+import { askedIn } from './settings.ts';
 import { Trouble } from './Trouble.tsx';
 import { useWords } from '../words/context.ts';
 
-const Drills = ({ keeper, piece }: { readonly keeper: Keeper; readonly piece: string }) => {
+interface DrillsProps {
+  readonly keeper: Keeper;
+  readonly session: Session;
+  readonly piece: string;
+}
+
+const Drills = ({ keeper, session, piece }: DrillsProps) => {
   const { settings } = useWords();
+  const takeUp = (drill: SavedDrill): void => {
+    const asked = askedIn(drill.asked);
+    if (asked !== undefined) session.ask(asked);
+  };
   return (
     <details class="drills">
       <summary>{settings.drills}</summary>
       <ul>
         {drillsOf(keeper.now.state.records, piece).map((drill) => (
           <li key={drill.id}>
-            <Word words={drill.name} label={settings.take(drill.name)} onPress={() => keeper.takeUp(drill)} />{' '}
+            <Word words={drill.name} label={settings.take(drill.name)} onPress={() => takeUp(drill)} />{' '}
             <Word
               words={settings.forgetShort}
               label={settings.forget(drill.name)}
@@ -33,7 +46,7 @@ const Drills = ({ keeper, piece }: { readonly keeper: Keeper; readonly piece: st
           value=""
           size={8}
           onWrite={(name) => {
-            if (name.trim() !== '') keeper.saveDrill(name.trim());
+            if (name.trim() !== '') keeper.add(savedDrill(piece, name.trim(), session.shown.asked));
           }}
         />
       </p>
@@ -41,7 +54,13 @@ const Drills = ({ keeper, piece }: { readonly keeper: Keeper; readonly piece: st
   );
 };
 
-export const Corner = ({ keeper, shown }: { readonly keeper: Keeper; readonly shown: Shown }) => {
+interface CornerProps {
+  readonly keeper: Keeper;
+  readonly session: Session;
+  readonly shown: Shown;
+}
+
+export const Corner = ({ keeper, session, shown }: CornerProps) => {
   const { shelf, settings } = useWords();
   const { piece, state, gone, opened, removed } = keeper.now;
   const home = piece === null ? undefined : state.records.get(`ensemble:${piece.ensemble}`);
@@ -72,7 +91,8 @@ export const Corner = ({ keeper, shown }: { readonly keeper: Keeper; readonly sh
             look={shown.piece.look}
             ensemble={home?.kind === 'ensemble' ? home.value : null}
           />
-          <Drills keeper={keeper} piece={piece.id} />
+          <Markings keeper={keeper} session={session} shown={shown} piece={piece.id} />
+          <Drills keeper={keeper} session={session} piece={piece.id} />
         </>
       )}
     </div>

@@ -6,7 +6,6 @@ import {
   keysOfPiece,
   newEnsemble,
   newPiece,
-  newSavedDrill,
   pieceHash,
   pieceId,
   piecesOf,
@@ -17,7 +16,6 @@ import {
   type Overview,
   type Piece,
   type Plain,
-  type SavedDrill,
   type ShelfContent,
   type ShelfPort,
   type ShelfRecord,
@@ -150,7 +148,7 @@ export class Keeper {
         ...this.#onStand,
         records: new Map([[`piece:${piece.id}`, { kind: 'piece', value: piece }]]),
       };
-      if (JSON.stringify(settingsOf(piece)) !== this.#settings) this.#fitSoon();
+      if (JSON.stringify(settingsOf(piece, this.#records)) !== this.#settings) this.#fitSoon();
     }
     this.#redraw();
   }
@@ -165,9 +163,9 @@ export class Keeper {
 
   async #fit(): Promise<void> {
     const piece = this.#piece();
-    if (piece === null || JSON.stringify(settingsOf(piece)) === this.#settings) return;
-    this.#settings = JSON.stringify(settingsOf(piece));
-    const fitted = await this.#session.fitTo(settingsOf(piece));
+    if (piece === null || JSON.stringify(settingsOf(piece, this.#records)) === this.#settings) return;
+    this.#settings = JSON.stringify(settingsOf(piece, this.#records));
+    const fitted = await this.#session.fitTo(settingsOf(piece, this.#records));
     if (!fitted.ok || this.#open !== piece.id) return;
     this.#shown = fitted.value;
     this.#shift = shiftShown(fitted.value, piece);
@@ -226,7 +224,7 @@ export class Keeper {
       this.#session.refuse(error);
       return false;
     }
-    const opened = await this.#session.open(score.value, asked, settingsOf(piece));
+    const opened = await this.#session.open(score.value, asked, settingsOf(piece, this.#records));
     if (opened.ok) this.#take(piece, score.value, opened.value);
     return opened.ok;
   }
@@ -237,7 +235,7 @@ export class Keeper {
     this.#shown = shown;
     this.#shift = shiftShown(shown, piece);
     this.#asked = null;
-    this.#settings = JSON.stringify(settingsOf(piece));
+    this.#settings = JSON.stringify(settingsOf(piece, this.#records));
     this.#gone = null;
     this.#onStand = {
       records: new Map([[`piece:${piece.id}`, { kind: 'piece', value: piece }]]),
@@ -271,7 +269,7 @@ export class Keeper {
     const opened = await this.#session.open(
       bytes,
       known === null ? asked : askedIn(known.asked),
-      known === null ? undefined : settingsOf(known),
+      known === null ? undefined : settingsOf(known, this.#records),
     );
     if (!opened.ok) {
       this.#said = { words: '', problems: [opened.error] };
@@ -393,16 +391,9 @@ export class Keeper {
     this.#redraw();
   }
 
-  saveDrill(name: string): void {
-    const piece = this.#piece();
-    if (piece === null) return;
-    const { asked } = this.#session.shown;
-    this.#put([{ kind: 'saved-drill', value: newSavedDrill(freshTag(), piece.id, name, { ...asked }) }]);
-  }
-
-  takeUp(drill: SavedDrill): void {
-    const asked = askedIn(drill.asked);
-    if (asked !== undefined) this.#session.ask(asked);
+  /** Puts one more record on the shelf. */
+  add(record: ShelfRecord): void {
+    this.#put([record]);
   }
 
   /** Before the window goes: whether something would be lost with it. */

@@ -1,6 +1,7 @@
 /** Records made from other records: moved to another ensemble, found by name; and the names of files. */
 import {
   newEnsemble,
+  newSavedDrill,
   pieceId,
   type Ensemble,
   type Piece,
@@ -8,6 +9,7 @@ import {
   type ShelfRecord,
 } from '../../desk/index.ts';
 import { freshTag } from '../../host/browser/index.ts';
+import type { Asked } from '../asked.ts';
 import type { Keeper } from './keeping.ts';
 import type { Words } from '../words/index.ts';
 
@@ -31,6 +33,8 @@ export const movedTo = (
   return [...records.values()].flatMap((record): readonly ShelfRecord[] => {
     if (record.kind === 'piece')
       return [{ kind: 'piece', value: { ...record.value, id, ensemble, players: {} } }];
+    if (record.kind === 'marking')
+      return [{ kind: 'marking', value: { ...record.value, id: freshId(), piece: id } }];
     return record.kind === 'saved-drill'
       ? [{ kind: 'saved-drill', value: { ...record.value, id: freshId(), piece: id } }]
       : [];
@@ -76,3 +80,9 @@ export const homesFor = (records: Records, here: Records): readonly ShelfRecord[
       ? []
       : [{ kind: 'ensemble', value: newEnsemble(value.ensemble, '') }],
   );
+
+/** What is asked of a piece, to be kept under a name. */
+export const savedDrill = (piece: string, name: string, asked: Asked): ShelfRecord => ({
+  kind: 'saved-drill',
+  value: newSavedDrill(freshTag(), piece, name, { ...asked }),
+});

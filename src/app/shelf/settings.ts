@@ -1,13 +1,30 @@
 /** A piece's record as what the desk is told of it, and as what the margin shows. */
-import type { Ensemble, Overview, Piece, PieceSettings } from '../../desk/index.ts';
+import {
+  markingsOf,
+  type Ensemble,
+  type Overview,
+  type Piece,
+  type PieceSettings,
+  type ShelfRecord,
+} from '../../desk/index.ts';
 import { nothingAsked, type Asked } from '../asked.ts';
 import type { Words } from '../words/index.ts';
 
-export const settingsOf = ({ title, barShift, octaves, transpositions }: Piece): PieceSettings => ({
+export const settingsOf = (
+  { id, title, barShift, octaves, transpositions }: Piece,
+  records: ReadonlyMap<string, ShelfRecord>,
+): PieceSettings => ({
   title,
   barShift,
   octaves,
   transpositions,
+  markings: markingsOf(records, id).map(({ kind, part, bar, beat, text }) => ({
+    kind,
+    part,
+    bar,
+    beat,
+    text,
+  })),
 });
 
 /** What was last asked of a piece; undefined where nothing was. */

@@ -87,6 +87,35 @@ export const savedDrillSchema = z
   })
   .describe('A drill of a piece that was saved under a name');
 
+/** What players write into their parts. */
+export const markingKinds = [
+  'breath',
+  'caesura',
+  'up-bow',
+  'down-bow',
+  'rit',
+  'a-tempo',
+  'dynamics',
+  'cue',
+  'leads',
+  'words',
+] as const;
+
+export const markingSchema = z
+  .looseObject({
+    format: z.literal('levare.marking/1'),
+    id,
+    piece: id,
+    kind: z.enum(markingKinds),
+    part: text.describe('Id of the part it is written in; empty: it concerns all'),
+    bar: z.int().min(0).max(1_000_000).describe('Index of the bar in the score, from 0'),
+    beat: text.describe('As players count by the metre\'s own beat: "2", "2+1/2"'),
+    text: text.describe('Dynamics and words as they are written; else empty'),
+    stamps,
+  })
+  .describe("A player's own marking in a piece");
+
+export type Marking = z.infer<typeof markingSchema>;
 export type Ensemble = z.infer<typeof ensembleSchema>;
 export type Piece = z.infer<typeof pieceSchema>;
 export type SavedDrill = z.infer<typeof savedDrillSchema>;
@@ -104,6 +133,7 @@ export type ShelfRecord =
   | { readonly kind: 'ensemble'; readonly value: Ensemble }
   | { readonly kind: 'piece'; readonly value: Piece }
   | { readonly kind: 'saved-drill'; readonly value: SavedDrill }
+  | { readonly kind: 'marking'; readonly value: Marking }
   | { readonly kind: 'strange'; readonly value: Strange };
 
 /** The file shelf.json in an exported shelf. */
@@ -111,7 +141,7 @@ export const shelfSchema = z
   .looseObject({
     format: z.literal('levare.shelf/1'),
     records: z
-      .array(z.union([ensembleSchema, pieceSchema, savedDrillSchema, strangeSchema]))
+      .array(z.union([ensembleSchema, pieceSchema, savedDrillSchema, markingSchema, strangeSchema]))
       .describe('By kind and id'),
     scores: z
       .record(sha256Schema, z.string().regex(/^scores\/[A-Za-z0-9][A-Za-z0-9._-]{0,120}$/))

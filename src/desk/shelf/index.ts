@@ -1,7 +1,9 @@
 /** The shelf: ensembles, their pieces, and all that is kept about them. */
 export {
+  markingKinds,
   shelfSchema,
   type Ensemble,
+  type Marking,
   type Piece,
   type Plain,
   type SavedDrill,
@@ -17,8 +19,17 @@ export {
   keysOfEnsemble,
   keysOfPiece,
   keysToTakeAlong,
+  markingsOf,
   piecesOf,
   pieceTitle,
 } from './parts.ts';
 export type { ShelfPort } from './port.ts';
-export { firstEnsemble, newEnsemble, newPiece, newSavedDrill, pieceId } from './records.ts';
+export {
+  firstEnsemble,
+  newEnsemble,
+  newPiece,
+  newMarking,
+  newSavedDrill,
+  pieceId,
+  type MarkingText,
+} from './records.ts';

@@ -12,6 +12,7 @@ const byKey: Readonly<Record<ShelfRecord['kind'], readonly string[]>> = {
   ensemble: ['players'],
   piece: ['players', 'octaves', 'transpositions'],
   'saved-drill': [],
+  marking: [],
   strange: [],
 };
 

@@ -1,5 +1,5 @@
 /** What belongs together on a shelf: the pieces of an ensemble, the drills of a piece. */
-import type { Ensemble, Piece, SavedDrill, ShelfRecord } from './formats.ts';
+import type { Ensemble, Marking, Piece, SavedDrill, ShelfRecord } from './formats.ts';
 import { recordKey } from './records.ts';
 
 type Records = ReadonlyMap<string, ShelfRecord>;
@@ -35,6 +35,12 @@ export const drillsOf = (records: Records, piece: string): readonly SavedDrill[]
       record.kind === 'saved-drill' && record.value.piece === piece ? [record.value] : [],
     )
     .sort(byName(({ name }) => name));
+
+/** As they stand in the score. */
+export const markingsOf = (records: Records, piece: string): readonly Marking[] =>
+  [...records.values()]
+    .flatMap((record) => (record.kind === 'marking' && record.value.piece === piece ? [record.value] : []))
+    .sort((a, b) => a.bar - b.bar || (a.beat === b.beat ? (a.id < b.id ? -1 : 1) : a.beat < b.beat ? -1 : 1));
 
 /** Keys of a piece and of all that is kept about it, records of later versions among it. */
 export const keysOfPiece = (records: Records, piece: string): readonly string[] =>

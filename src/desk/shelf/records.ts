@@ -2,10 +2,12 @@
 import { fail, ok, type Result } from '../../units/index.ts';
 import {
   ensembleSchema,
+  markingSchema,
   pieceSchema,
   savedDrillSchema,
   strangeSchema,
   type Ensemble,
+  type Marking,
   type Piece,
   type Plain,
   type SavedDrill,
@@ -30,6 +32,12 @@ export const savedDrillFormat: Format<SavedDrill> = {
   name: 'levare.saved-drill',
   version: 1,
   schema: savedDrillSchema,
+  upgraders: new Map(),
+};
+export const markingFormat: Format<Marking> = {
+  name: 'levare.marking',
+  version: 1,
+  schema: markingSchema,
   upgraders: new Map(),
 };
 
@@ -64,6 +72,9 @@ const wrap = (json: unknown): Result<ShelfRecord> => {
   const drill = readVersion(savedDrillFormat, json);
   if (drill.kind === 'read') return ok({ kind: 'saved-drill', value: drill.value });
   if (drill.kind === 'damaged') return damaged('A saved drill', drill.field, drill.why);
+  const marking = readVersion(markingFormat, json);
+  if (marking.kind === 'read') return ok({ kind: 'marking', value: marking.value });
+  if (marking.kind === 'damaged') return damaged('A marking', marking.field, marking.why);
   const strange = strangeSchema.safeParse(json);
   return strange.success
     ? ok({ kind: 'strange', value: strange.data })
@@ -128,3 +139,12 @@ export const newSavedDrill = (
   asked: { ...asked },
   stamps: {},
 });
+
+/** What is said of a marking besides which it is. */
+export type MarkingText = Pick<Marking, 'kind' | 'part' | 'bar' | 'beat' | 'text'>;
+
+export const newMarking = (
+  id: string,
+  piece: string,
+  { kind, part, bar, beat, text }: MarkingText,
+): Marking => ({ format: 'levare.marking/1', id, piece, kind, part, bar, beat, text, stamps: {} });

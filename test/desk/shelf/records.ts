@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import {
   newEnsemble,
+  newMarking,
   newPiece,
   newSavedDrill,
   pieceId,
@@ -48,6 +49,20 @@ const fresh: fc.Arbitrary<ShelfRecord> = fc.oneof(
     .map(([id, ensemble, hash]) =>
       record({ kind: 'saved-drill', value: newSavedDrill(id, pieceId(ensemble, hash), '', {}) }),
     ),
+  fc
+    .tuple(fc.constantFrom('m1', 'm2'), fc.constantFrom(...ensembles), fc.constantFrom(...hashes))
+    .map(([id, ensemble, hash]) =>
+      record({
+        kind: 'marking',
+        value: newMarking(id, pieceId(ensemble, hash), {
+          kind: 'breath',
+          part: 'P1',
+          bar: 3,
+          beat: '2',
+          text: '',
+        }),
+      }),
+    ),
   fc.constantFrom('a', 'b').map((id) => record({ kind: 'strange', value: { format: 'levare.take/1', id } })),
 );
 
@@ -70,6 +85,12 @@ const changes: Readonly<Record<ShelfRecord['kind'], fc.Arbitrary<Record<string, 
     unknownField,
   ),
   'saved-drill': fc.oneof(fc.record({ name: word }), fc.record({ asked }), unknownField),
+  marking: fc.oneof(
+    fc.record({ text: word }),
+    fc.record({ bar: fc.nat(99) }),
+    fc.record({ kind: fc.constantFrom('rit', 'cue') }),
+    unknownField,
+  ),
   strange: unknownField,
 };
 

@@ -1,8 +1,9 @@
 /** All that the page says, in German. */
 import type { Words } from '../en/index.ts';
 import { hand } from './hand.ts';
+import { marking } from './marking.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
 import { settings, shelf } from './shelf.ts';
 
-export const german: Words = { page, margin, sound, stand, places, system, shelf, settings, hand };
+export const german: Words = { page, margin, sound, stand, places, system, shelf, settings, hand, marking };

@@ -1,10 +1,11 @@
 /** All that the page says, in English. */
 import { hand } from './hand.ts';
+import { marking } from './marking.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
 import { settings, shelf } from './shelf.ts';
 
-export const english = { page, margin, sound, stand, places, system, shelf, settings, hand };
+export const english = { page, margin, sound, stand, places, system, shelf, settings, hand, marking };
 
 /** What every language says. */
 export type Words = typeof english;
