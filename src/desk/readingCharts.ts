@@ -245,6 +245,11 @@ export const readingCharts = (reading: Reading, language: TellingLanguage): read
     const known = fields.filter(({ points }) => points.length > 0);
     if (known.length === 0 || places.bars.length === 0) return [];
     const alternative = alternativeOf(known, drawing, players);
-    return [{ name: file, ...drawn({ title, alternative, bars: places.bars, players, fields: known }) }];
+    return [
+      {
+        name: file,
+        ...drawn({ title, alternative, point: words.point, bars: places.bars, players, fields: known }),
+      },
+    ];
   });
 };

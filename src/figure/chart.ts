@@ -9,23 +9,45 @@ const gap = 44;
 const legend = 26;
 const ink = '#1d1b18';
 const pencil = '#555';
+/** Pixels of a letter in a field's head, on the safe side: what is drawn is not measured. */
+const perLetter = 6.6;
 /** Half of what the players' marks at one place stand apart, so that whiskers do not hide each other. */
 const aside = 2.5;
 
-/** From values to pixels: all figures with their intervals fit, and the base is among them. */
-export const scaleOf = ({ points, base }: Field, top: number): ((value: number) => number) => {
+/** The least and the greatest that is drawn of a field: figures, ends of intervals and the base; null of nothing. */
+const endsOf = ({ points, base }: Field): readonly [number, number] | null => {
   const all = [
     ...points.flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
     ...(base === null ? [] : [base]),
   ];
-  const [least, most] = all.reduce<readonly [number, number]>(
+  if (all.length === 0) return null;
+  return all.reduce<readonly [number, number]>(
     ([a, b], value) => [Math.min(a, value), Math.max(b, value)],
     [Infinity, -Infinity],
   );
-  const room = most > least ? (most - least) / 12 : 1;
-  const [from, to] = all.length === 0 ? [0, 1] : [least - room, most + room];
-  return (value) => top + (fieldHeight * (to - value)) / (to - from);
 };
+
+/** From values to pixels: all figures with their intervals fit, and the base is among them. */
+export const scaleOf = (field: Field, top: number): ((value: number) => number) => {
+  const [least, most] = endsOf(field) ?? [0, 1];
+  const room = most > least ? (most - least) / 12 : 1;
+  return (value) => top + (fieldHeight * (most + room - value)) / (most - least + 2 * room);
+};
+
+/** Figures at the right edge: the ends, and the base where it keeps clear of them. */
+const marksOf = (field: Field, y: (value: number) => number): readonly number[] => {
+  const ends = new Set(endsOf(field) ?? []);
+  const { base } = field;
+  const clear = base !== null && [...ends].every((end) => Math.abs(y(end) - y(base)) > 14);
+  return [...ends, ...(clear ? [base] : [])];
+};
+
+const markText = (value: number, { point }: Chart): string =>
+  value
+    .toFixed(Math.abs(value) < 10 ? 1 : 0)
+    .replace(/^-(?=0(\.0*)?$)/, '')
+    .replace('-', '\u2212')
+    .replace('.', point);
 
 const strokeOf = ({ pen: { hue, dashes } }: ChartPlayer): Readonly<Record<string, string>> => ({
   stroke: hue,
@@ -59,8 +81,8 @@ const drawnPoint = (
           x2: x + (wholeBar ? aside * (2 * point.player - (players.length - 1)) : 0),
           y1: y(high),
           y2: y(low),
-          'stroke-width': 1,
-          stroke: player.pen.hue,
+          'stroke-width': 1.2,
+          ...strokeOf(player),
         });
   const mark = wholeBar
     ? element('line', {
@@ -112,6 +134,9 @@ const drawnField = (field: Field, chart: Chart, axis: BarAxis, top: number): str
               'stroke-width': 0.75,
             }),
           ]),
+      ...marksOf(field, y).map((value) =>
+        label(markText(value, chart), { ...small, class: 'mark', x: end + 5, y: y(value) + 4 }),
+      ),
       ...chart.bars.map((bar, i) =>
         label(bar.label, { ...small, x: axis.at(i, 0) + 3, y: top + fieldHeight + 13 }),
       ),
@@ -135,7 +160,8 @@ const drawnLegend = ({ players }: Chart, y: number): string =>
 /** Draws a chart. Nothing is coloured for being large or small: hue and line style are the player's. */
 export const drawn = (chart: Chart): Drawn => {
   const axis = barAxis(chart.bars);
-  const width = Math.max(axis.width, left + 150 * chart.players.length);
+  const words = Math.max(...chart.fields.map(({ head }) => head.length));
+  const width = Math.max(axis.width, left + 150 * chart.players.length, left + perLetter * words);
   const top = (i: number): number => head + 14 + i * (fieldHeight + gap);
   const height = top(chart.fields.length) + legend - 14;
   const content = [

@@ -50,6 +50,8 @@ export interface Chart {
   readonly title: string;
   /** For those who do not see it. */
   readonly alternative: string;
+  /** Stands between whole and fraction. */
+  readonly point: string;
   readonly bars: readonly ChartBar[];
   readonly players: readonly ChartPlayer[];
   readonly fields: readonly Field[];

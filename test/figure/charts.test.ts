@@ -113,7 +113,8 @@ describe('charts of a reading', () => {
       expect(allOf(picture(name), (one) => one.name === 'title')).toHaveLength(1);
       expect(alternative).toMatch(/Bar 10: (Flute|Clarinet in B♭) [\u2212\d.]+/);
     }
-    for (const { alternative } of readingCharts(reading, 'de')) expect(alternative).toMatch(/Takt 10: (Flute|Clarinet in B♭) /);
+    for (const { alternative } of readingCharts(reading, 'de'))
+      expect(alternative).toMatch(/Takt 10: (Flute|Clarinet in B♭) /);
   });
 
   it('hold no tempo against free playing, and no player without a common clock against another', () => {
