@@ -161,7 +161,7 @@ const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Pr
               : margin.later[changed]
             : ''}
       </p>
-      {playing === 'playing' && changed === 'time' && (
+      {playing === 'playing' && (changed === 'time' || changed === 'start') && (
         <button type="button" class="word-button" onClick={() => session.playback.changeAtBar()}>
           {margin.atBar}
         </button>

@@ -3,11 +3,14 @@ import { expect, it } from 'vitest';
 import { z } from 'zod';
 import { readVersion, type Format } from '../../../src/desk/shelf/versions.ts';
 
+/** A record as it is read, whatever is in it. */
+type Plain = Readonly<Record<string, unknown>>;
+
 const mark: Format<{ format: string; bar: string; text: string }> = {
   name: 'levare.mark',
   version: 3,
   schema: z.object({ format: z.literal('levare.mark/3'), bar: z.string(), text: z.string() }),
-  upgraders: new Map([
+  upgraders: new Map<number, (older: Plain) => Plain>([
     [1, ({ bar, word }) => ({ format: 'levare.mark/2', bar, text: word })],
     [2, (older) => ({ ...older, format: 'levare.mark/3', bar: String(older['bar']) })],
   ]),
