@@ -6,6 +6,8 @@ export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
     exclude: soak ? [] : ['test/soak/**'],
+    // Tests in the browser mostly wait for sound: one core more than is left free otherwise.
+    maxWorkers: '100%',
     // Only a hang should meet it, on a busy machine too. Milliseconds.
     testTimeout: soak ? 3_600_000 : 180_000,
   },
