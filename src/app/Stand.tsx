@@ -85,9 +85,27 @@ const useTurning = ({ session, shown }: Props, pages: readonly StandPage[]) => {
   return { at: Math.min(at, last), turn: (by: number) => setAt(Math.max(0, Math.min(last, at + by))) };
 };
 
+/** From one place where the players depend on each other to the next. */
+const PlaceBy = ({ session, by }: { readonly session: Session; readonly by: 1 | -1 }) => {
+  const { stand, places } = useWords();
+  const place = session.placeBy(by);
+  return (
+    <button
+      type="button"
+      disabled={place === null}
+      title={place === null ? '' : places.row(place)}
+      onClick={() => {
+        if (place !== null) session.goTo(place.bars);
+      }}
+    >
+      {by === 1 ? stand.next : stand.previous}
+    </button>
+  );
+};
+
 const Foot = ({
   session,
-  shown: { playing, drill, changed, coming },
+  shown: { playing, drill, changed, coming, places },
   pages,
   at,
   turn,
@@ -113,6 +131,12 @@ const Foot = ({
       <button type="button" onClick={() => session.tempoBy(1)}>
         {stand.faster}
       </button>
+      {places.length > 0 && (
+        <>
+          <PlaceBy session={session} by={-1} />
+          <PlaceBy session={session} by={1} />
+        </>
+      )}
       <span class="state" role="status">
         {playing === 'waiting'
           ? margin.hands

@@ -1,6 +1,7 @@
 /** What the page knows and does: the piece that is open, the drill that is asked for, and what is made of it. */
 import {
   asInScore,
+  type ListedPlace,
   type LiveDrill,
   type MarkingText,
   type Overview,
@@ -12,6 +13,7 @@ import type { MadeFile, Player, RemoteDesk } from '../host/browser/index.ts';
 import type { Problem, Result } from '../units/index.ts';
 import { nothingAsked, renumbered, requestOf, touchedAsked, type Asked } from './asked.ts';
 import { askedRange, rangeAsked, type BarRange } from './barNames.ts';
+import { nextPlace } from './nextPlace.ts';
 import { changedFrom, mapped, noPast, stepBack, stepOn, type Past } from './past.ts';
 import { Playback } from './playback.ts';
 import { nothingShown, type Placing, type Shown } from './shown.ts';
@@ -168,6 +170,13 @@ export class Session {
   goTo(bars: string): void {
     const [from = '', to = from] = bars.split('-');
     this.ask({ from, to });
+  }
+
+  /** The place of the piece that comes next, or before; null where there is none. */
+  placeBy(by: 1 | -1): ListedPlace | null {
+    const { piece, asked, places } = this.#shown;
+    const now = piece === null ? null : rangeAsked(piece.look.bars, asked);
+    return now === null ? null : nextPlace(places, now.first, by);
   }
 
   /** These bars are the passage from now on. */

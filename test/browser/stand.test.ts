@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it, test } from 'vitest';
 import { pageFor, standPages, systemAt, systemsOfBars } from '../../src/app/standPages.ts';
+import { nextPlace } from '../../src/app/nextPlace.ts';
 import { nextMark } from '../../src/app/tempoScale.ts';
 import { hasBrowser, openApp, until, type App } from './open.ts';
 
@@ -57,6 +58,16 @@ describe('screens of the stand', () => {
   });
 });
 
+describe('from place to place', () => {
+  const place = (barIndex: number, bars: string) => ({ bars, from: { barIndex } });
+  const list = [place(9, 'heaviest'), place(3, 'early'), place(9, 'second there'), place(20, 'late')];
+  test('goes by the music, and of one bar takes the heaviest', () => {
+    const from = (now: number, by: 1 | -1) => nextPlace(list, now, by)?.bars ?? null;
+    expect([0, 3, 9, 20].map((now) => from(now, 1))).toEqual(['early', 'heaviest', 'late', null]);
+    expect([3, 9, 20, 99].map((now) => from(now, -1))).toEqual([null, 'early', 'heaviest', 'late']);
+  });
+});
+
 describe('a little slower or faster', () => {
   test('goes by the marks of the scale, and back again', () => {
     expect(nextMark(72, -1)).toBe(69);
@@ -101,6 +112,10 @@ describe.skipIf(!hasBrowser)('on the stand', () => {
     await until(page, `${label}.includes('10')`, 30_000);
     await page.keyboard.press('Escape');
     await until(page, `document.querySelector('.foot .state').textContent === ''`);
+    // Bars 10 to 17 are played; the demo has places before and after.
+    await page.getByRole('button', { name: 'next place' }).click();
+    await until(page, `!${label}.includes('10')`, 30_000);
+    await page.getByRole('button', { name: 'place before' }).click();
     await page.getByRole('button', { name: 'leave' }).click();
     await page.waitForSelector('.margin');
     expect(await page.inputValue('[name=tempo]')).toContain('200');

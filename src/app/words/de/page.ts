@@ -166,5 +166,7 @@ export const stand: Words['stand'] = {
   back: 'zurück',
   on: 'weiter',
   leave: 'fertig',
+  next: 'nächste Stelle',
+  previous: 'Stelle davor',
   sleeps: 'Dieser Bildschirm kann dunkel werden: am Gerät einstellen, dass er an bleibt.',
 };

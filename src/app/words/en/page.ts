@@ -146,5 +146,7 @@ export const stand = {
   back: 'back',
   on: 'on',
   leave: 'leave',
+  next: 'next place',
+  previous: 'place before',
   sleeps: 'This screen may go dark: set your device to stay awake.',
 };
