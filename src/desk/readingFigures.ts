@@ -24,6 +24,7 @@ import type {
 } from './reading.ts';
 import { entriesOf } from './readingEntries.ts';
 import { linesOf, tick, type Lines } from './readingLines.ts';
+import { noteShapes } from '../sound/parts/shapes.ts';
 import { seamsOf } from './readingSeams.ts';
 import { styleOf } from './readingStyle.ts';
 import { syncopationsOf } from './readingSyncopations.ts';
@@ -199,7 +200,7 @@ export const figuresOf = (
     barLines: players.flatMap((player) => barLinesOf(player, lines, !free && joined([player.name], clocks))),
     played: playedOf(worked),
     entries: entriesOf(lines, clocks),
-    seams: seamsOf(found, lines, clocks),
+    seams: seamsOf(found, lines, clocks, noteShapes(worked.parts)),
     syncopations: syncopationsOf(found, lines),
     ...styleOf(lines),
   };

@@ -1,5 +1,6 @@
 /** Where one player hands a line to another, in a reading: the seams of src/lines, each time that they were played. */
 import type { Place, Seam } from '../lines/index.ts';
+import type { NoteShape } from '../sound/parts/shapes.ts';
 import { meanDifference } from '../together/articulation.ts';
 import { seam, type SeamNote } from '../together/seams.ts';
 import { F } from '../units/index.ts';
@@ -44,11 +45,32 @@ const above = (notes: readonly Heard[], line: readonly Heard[]) => {
   return figureOrNull(meanDifference(levels(notes), levels(line.filter(({ event }) => !ids.has(event.id)))));
 };
 
+/** What is written on the score's notes, by their ids: articulation, slurs, dynamics. */
+export type Written = ReadonlyMap<string, NoteShape>;
+
+const listed = (values: readonly (number | boolean)[]): string => [...new Set(values)].sort().join(' ');
+
+/** Whether the notes on both sides are written alike. What the score asks for is no finding about those who play it. */
+const writtenAlike = (giver: readonly Heard[], taker: readonly Heard[], written: Written) => {
+  const shapesOf = (notes: readonly Heard[]): readonly NoteShape[] =>
+    notes.flatMap(({ event }) => written.get(event.note) ?? []);
+  const [before, after] = [shapesOf(giver), shapesOf(taker)];
+  const alike = (of: (shapes: readonly NoteShape[]) => string): boolean => of(before) === of(after);
+  return {
+    length: alike(
+      (shapes) =>
+        `${listed(shapes.map(({ share }) => share))} ${String(shapes.some(({ slurred }) => slurred))}`,
+    ),
+    level: alike((shapes) => listed(shapes.map(({ level }) => level))),
+  };
+};
+
 const playedOnce = (
   { seam: { from, bar, barIndex, beat }, to, before, after }: HandOver,
   taken: Heard,
   { heard }: Lines,
   clocks: readonly ReadingClock[],
+  written: Written,
 ): ReadingSeam | null => {
   const [giving, taking] = [heard.get(from) ?? [], heard.get(to) ?? []];
   const { rep, pass } = taken.event;
@@ -65,6 +87,7 @@ const playedOnce = (
     level,
   });
   const seen = seam(giver.map(noteOf), taker.map(noteOf));
+  const alike = writtenAlike(giver, taker, written);
   const told = taker[0]?.event.id === taken.event.id && joined([from, to], clocks);
   return {
     from,
@@ -76,8 +99,8 @@ const playedOnce = (
     beat,
     n: { from: giver.length, to: taker.length },
     late: told ? figureOrNull(seen.gap, { times: ms, more: systematic([from, to], clocks) }) : null,
-    level: { from: above(giver, giving), to: above(taker, taking) },
-    length: figureOrNull(seen.lengthStep),
+    level: alike.level ? { from: above(giver, giving), to: above(taker, taking) } : { from: null, to: null },
+    length: alike.length ? figureOrNull(seen.lengthStep) : null,
     levelSlope: {
       before: figureOrNull(seen.levelSlope.before),
       after: figureOrNull(seen.levelSlope.after),
@@ -89,11 +112,15 @@ const playedOnce = (
   };
 };
 
-/** All seams between players who were heard, in the order in which they were played. `places`: those of the score. */
+/**
+ * All seams between players who were heard, in the order in which they were played. `places`: those of the score. Length and level are
+ * told only where both sides are written alike.
+ */
 export const seamsOf = (
   places: readonly Place[],
   lines: Lines,
   clocks: readonly ReadingClock[],
+  written: Written,
 ): readonly ReadingSeam[] => {
   if (clocks.length < 2) return [];
   const overs = places
@@ -112,7 +139,7 @@ export const seamsOf = (
       (lines.heard.get(over.to) ?? [])
         .filter(({ event }) => event.barIndex === over.seam.barIndex && event.beat === over.seam.beat)
         .flatMap((taken) => {
-          const found = playedOnce(over, taken, lines, clocks);
+          const found = playedOnce(over, taken, lines, clocks, written);
           return found === null ? [] : [{ at: taken.at, found }];
         }),
     )

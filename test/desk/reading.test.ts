@@ -158,6 +158,16 @@ describe('bar lines', () => {
 });
 
 describe('seams, length and evenness', () => {
+  it('what the score asks for is no finding: no length is told where dots are handed to a slur', () => {
+    // The demo (its README): dots until the clarinet in bar 11, a slur over the flute in bar 12.
+    const { seams } = figures(({ time }) => time);
+    const lengths = (bar: string, beat: string) =>
+      seams.filter((seam) => seam.bar === bar && seam.beat === beat).map(({ length }) => length);
+    expect(lengths('12', '1').length).toBeGreaterThan(0);
+    expect(lengths('12', '1').every((length) => length === null)).toBe(true);
+    expect(lengths('11', '3').some((length) => length !== null)).toBe(true);
+  });
+
   it('a player who always comes 30 ms after the line takes over 30 ms late; levels are never compared across', () => {
     const { seams } = figures(({ part, time }) => time + (part === 'P2' ? 0.03 : 0));
     expect(seams.length).toBeGreaterThan(2);
