@@ -1,0 +1,60 @@
+/** What passes between the stages that hear several players through one microphone. Seconds are those of the recording's own clock. */
+
+/** A note of one of the players, with where the alignment has put it. */
+export interface MixNote {
+  /** Index of its part among those that are heard, from 0 on. */
+  readonly part: number;
+  readonly id: string;
+  /** Sounding key, A4 = 69; null for unpitched percussion. */
+  readonly midi: number | null;
+  /** Hz of that key at the take's own A; 0 for unpitched percussion. */
+  readonly hertz: number;
+  /** Where the tempo of all players together puts it, in seconds. */
+  readonly time: number;
+  /** One standard deviation of `time`, in seconds: players around the tempo curve, and the curve itself. */
+  readonly spread: number;
+  /** Expected length at the tempo at which it was played, in seconds, above 0. */
+  readonly length: number;
+  /** Bound to the note before it by a slur: a change of pitch and no attack. */
+  readonly slurred: boolean;
+  /** The same key sounded in the same part right before it. */
+  readonly repeated: boolean;
+  /** What the score asks for against its usual level, in dB; null where it says nothing. */
+  readonly level: number | null;
+  /** Whether the alignment found it at all; else its time is only that of its neighbours. */
+  readonly found: boolean;
+}
+
+/**
+ * How likely a note's perceived beat lies where: the moment at which the note by itself comes within 15 dB of its loudest; of a slurred note the
+ * middle of the change (docs/hearing-reading.md).
+ */
+export interface OnsetDistribution {
+  /** Seconds in the recording of the first value's middle. */
+  readonly start: number;
+  /** Seconds from one value to the next. */
+  readonly step: number;
+  /** Adds up to 1. Of what is heard alone, without a prior at the tempo curve narrower than 50 ms. */
+  readonly p: Float32Array;
+  /** Seconds by which the physical start (within 40 dB of the loudest) comes before the perceived beat, where it can be told. */
+  readonly lag: number | null;
+  /** What heard it holds that it should not be relied on, whatever the distribution says. */
+  readonly unsure: boolean;
+}
+
+export interface RefineOptions {
+  /** Cents of the take's A against 440 Hz. */
+  readonly cents: number;
+  /** Seconds of the clicks that were taken out: something of them may be left. */
+  readonly clicks: Float64Array;
+}
+
+/**
+ * Looks for each note by itself. `signal`: one channel at the listening rate, the click taken out. `notes`: of all players, by time. One answer
+ * for each note, in their order; null where it can tell nothing.
+ */
+export type Refine = (
+  signal: Float32Array,
+  notes: readonly MixNote[],
+  options: RefineOptions,
+) => readonly (OnsetDistribution | null)[];
