@@ -84,6 +84,23 @@ const plain = (k, random) => {
   };
 };
 
+/** One microphone for all: nobody is a neighbour. */
+const one = { mics: 'one', neighbourDb: null };
+const unlike = [
+  ['flute', 'clarinet'],
+  ['oboe', 'flute'],
+  ['recorder', 'clarinet'],
+];
+const alike = [
+  ['clarinet', 'clarinet'],
+  ['flute', 'flute'],
+  ['recorder', 'recorder'],
+];
+const low = groups.strings[2][0];
+const four = groups.strings[4][0];
+/** Percent over a take of some 20 s as percent a minute. */
+const overTake = 3;
+
 /** Rows: name, how many items a half has, and what item k of them is. */
 const rows = [
   ['winds, dry', 7, () => ({ family: 'winds' })],
@@ -127,6 +144,41 @@ const rows = [
   ['the demo', 2, () => ({ score: { kind: 'demo' }, voices: ['flute', 'clarinet'] })],
   ['string quartets from scores', 3, () => ({ score: { kind: 'quartet' }, voices: groups.strings[4][0] })],
   ['one microphone', 3, () => ({ mics: 'one', neighbourDb: null })],
+  ['one mic: unlike winds', 3, (k) => ({ ...one, voices: unlike[k] })],
+  [
+    'one mic: like winds, room, noise',
+    3,
+    (k) => ({ ...one, voices: alike[k], room: ['room', 'hall', 'room'][k], noiseDb: [30, 30, 20][k] }),
+  ],
+  [
+    'one mic: violin and cello',
+    4,
+    (k) => ({ ...one, voices: low, articulations: k % 2 === 0 ? ['legato'] : ['plain', 'detached'] }),
+  ],
+  ['one mic: quartet', 6, () => ({ ...one, score: { kind: 'quartet' }, voices: four })],
+  [
+    'one mic: click as loud',
+    4,
+    (k) => ({
+      ...one,
+      voices: [unlike[0], low, four, four][k],
+      clickDb: 0,
+      ...(k === 2 ? { score: { kind: 'quartet' } } : {}),
+    }),
+  ],
+  [
+    'one mic: free, drift 15 %',
+    4,
+    (k) => ({
+      ...one,
+      voices: [unlike[1], low, four, four][k],
+      click: 'none',
+      free: true,
+      clickDb: null,
+      drift: overTake * (k % 2 === 0 ? 15 : -15),
+      ...(k === 2 ? { score: { kind: 'quartet' } } : {}),
+    }),
+  ],
 ];
 
 /** All items of a half. */
@@ -155,6 +207,9 @@ export const itemsOf = (half, seed = benchSeed) => {
   return out;
 };
 
+/** What a row asks for, or what was drawn: that draw is made in any case, so that nothing after it changes. */
+const driftOf = ({ drift }, drawn) => drift ?? drawn;
+
 /** Numbers that each item draws for itself. */
 const detail = (item, random) => {
   const { voices, spreadMs, free } = item;
@@ -174,7 +229,7 @@ const detail = (item, random) => {
     towardsClick: free ? 0 : random.uniform(0.1, 0.3),
     group: {
       tempo: free ? random.uniform(0.85, 1.15) : 1,
-      driftPercent: free ? random.uniform(-8, 8) : 0,
+      driftPercent: free ? driftOf(item, random.uniform(-8, 8)) : 0,
       bends: free
         ? [0.25, 0.55, 0.95].map((share) => ({
             share,

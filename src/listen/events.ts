@@ -9,6 +9,8 @@ export interface Event {
   /** Of the longest note. */
   readonly duration: number;
   readonly midis: readonly number[];
+  /** What sounds from then on, where that is more than what begins: several players through one microphone. */
+  readonly sounding?: readonly number[];
   readonly slurred: boolean;
   readonly entry: boolean;
   /** Has a pitch in common with the event before it. */

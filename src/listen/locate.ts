@@ -91,7 +91,8 @@ const noteWeight = 0.7;
 /** Standard deviations by which clicks have to stand out. */
 const leastClear = 4.5;
 
-const clockByClicks = (
+/** The clock from the clicks that are heard; null where they do not stand out. */
+export const clockByClicks = (
   signal: Float32Array,
   task: Task,
   coarse: Coarse,
@@ -123,7 +124,8 @@ const clockByClicks = (
 /** Seconds: how far apart the clock by notes may be. Players begin when they like. */
 const notesError = 0.03;
 
-const clockByNotes = (events: readonly Event[], placed: Placed): Clock => {
+/** The drill laid on the recording by the middle of its notes. */
+export const clockByNotes = (events: readonly Event[], placed: Placed): Clock => {
   const shifts = events.flatMap((event, i) =>
     placed.visited[i] === 1 ? [(placed.times[i] ?? 0) - event.time] : [],
   );

@@ -69,9 +69,13 @@ export const findPath = (
   const { frames, pitches, likeness, level, flux } = coarse;
   if (m === 0 || frames === 0) return [];
   const width = m * frames <= mostCells ? m : Math.min(m, 2 * reach);
-  const columns = events.map(({ midis }) => midis.map((midi) => pitches.indexOf(midi)));
-  const like = (t: number, i: number): number => {
-    const own = columns[i] ?? [];
+  const places = (midis: readonly number[]): readonly number[] => midis.map((midi) => pitches.indexOf(midi));
+  const columns = events.map(({ midis, sounding }) => places(sounding ?? midis));
+  const begun = events.map(({ midis, sounding }, i) =>
+    sounding === undefined ? (columns[i] ?? []) : places(midis),
+  );
+  const like = (t: number, i: number, of = columns): number => {
+    const own = of[i] ?? [];
     if (own.length === 0) return 0.45;
     const frame = Math.min(frames - 1, Math.max(0, t)) * pitches.length;
     if (own.length === 1) return likeness[frame + (own[0] ?? 0)] ?? 0;
@@ -129,7 +133,7 @@ export const findPath = (
       if (event === undefined) continue;
       let entry = event.slurred ? 0.5 * sudden - 0.2 : 1.5 * Math.min(1.2, sudden) - 0.7;
       const now = like(t, i);
-      if (!event.repeated) entry += 2 * Math.max(0, like(t + 1, i) - like(t - 2, i));
+      if (!event.repeated) entry += 2 * Math.max(0, like(t + 1, i, begun) - like(t - 2, i, begun));
       if (expected !== null) {
         let off = expected.most;
         for (const course of expected.courses) {
