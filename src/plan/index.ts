@@ -4,3 +4,16 @@ export { stepsFor } from './steps.ts';
 export { weightOf } from './weight.ts';
 export { intervalText, whyOf, type Measure } from './why.ts';
 export { apartText, lengthText, listText, unitText, valuesText } from './words.ts';
+export { bounds, grounds, type Basis } from './bounds.ts';
+export { judgeTake, type Judged, type TakeFigure, type TakeFigures, type TakePair } from './take.ts';
+export {
+  proposeNext,
+  reasons,
+  standingOf,
+  type Proposal,
+  type Proposed,
+  type Reason,
+  type Standing,
+  type TriedStep,
+} from './nextStep.ts';
+export { meanArrival, tempoChange, type PlayedTempo } from './tempoChange.ts';
