@@ -36,6 +36,8 @@ export interface OnsetDistribution {
   readonly step: number;
   /** Adds up to 1. Of what is heard alone, without a prior at the tempo curve narrower than 50 ms. */
   readonly p: Float32Array;
+  /** One standard deviation in seconds of a prior around `MixNote.time` that is in `p` nevertheless (one learnt with the training takes); it is taken out. */
+  readonly prior?: number;
   /** Seconds by which the physical start (within 40 dB of the loudest) comes before the perceived beat, where it can be told. */
   readonly lag: number | null;
   /** What heard it holds that it should not be relied on, whatever the distribution says. */
