@@ -1,4 +1,4 @@
-/** The ear itself, where it is built: what `levare hear A.wav B.wav --drill DIR --json` prints (levare.reading/2). */
+/** The ear itself, where it is built: what `levare hear A.wav B.wav --drill DIR --json` prints (levare.reading/3). */
 import { execFile } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import path from 'node:path';
@@ -31,12 +31,12 @@ export const hearItem = async (at, truth) => {
   } catch {
     return { refused: stderr.trim().slice(0, 300) };
   }
-  if (!['levare.reading/1', 'levare.reading/2'].includes(reading.format))
-    return { refused: `no levare.reading/2 but ${reading.format}: ${stderr.trim().slice(0, 200)}` };
+  if (!['levare.reading/1', 'levare.reading/2', 'levare.reading/3'].includes(reading.format))
+    return { refused: `no levare.reading/3 but ${reading.format}: ${stderr.trim().slice(0, 200)}` };
   return { ...fromReading(reading), whole: reading, seconds };
 };
 
-/** From levare.reading/2 to {notes, perceived, clock}. */
+/** From levare.reading/3 to {notes, perceived, clock}. */
 export const fromReading = (reading) => {
   const notes = reading.notes.map((note) => ({
     id: note.id,

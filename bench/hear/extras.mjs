@@ -1,7 +1,7 @@
 /** What an ear's reading says beyond onsets, held against the truth: clocks, ends of notes, states, its own figures. */
 import { matching, mean, median } from './metrics.mjs';
 
-/** `reading` is levare.reading/2. Seconds, but for what the reading itself gives in other units. */
+/** `reading` is levare.reading/3. Seconds, but for what the reading itself gives in other units. */
 export const scoreReading = (truth, reading) => {
   const played = new Map(
     truth.notes.filter((note) => note.state === 'played').map((note) => [note.id, note]),

@@ -182,13 +182,25 @@ const seamLines: Page = (reading, name) => {
 };
 
 const styleLines: Page = (reading, name) => {
-  const lengths = reading.articulation.flatMap(({ part, ratio }) => {
+  // One alone is held against nobody; several only where both have notes written alike.
+  const alone = reading.articulation.flatMap(({ part, ratio }) => {
     const known = sure(ratio);
-    return known === null
+    return known === null || reading.parts.length > 1
       ? []
       : [
           `${name(part)} ${size({ value: 100 * known.value, low: 100 * known.low, high: 100 * known.high })} %`,
         ];
+  });
+  const between = reading.articulationBetween.flatMap(({ parts: [a, b], difference, n }) => {
+    const known = sure(difference);
+    if (known === null) return [];
+    const by = size({ value: 100 * known.value, low: 100 * known.low, high: 100 * known.high });
+    const notes = `${counted(Math.min(...n), 'note')} written alike`;
+    return [
+      tells(known)
+        ? `${name(known.value > 0 ? a : b)} holds notes longer than ${name(known.value > 0 ? b : a)}, by ${by} % of the time to the next (${notes}).`
+        : `${name(a)} and ${name(b)} hold notes for the same time as far as can be told (${by} %; ${notes}).`,
+    ];
   });
   const even = reading.evenness.flatMap(({ part, value, longShort }) => {
     const known = sure(longShort);
@@ -203,7 +215,8 @@ const styleLines: Page = (reading, name) => {
         ];
   });
   return [
-    ...(lengths.length === 0 ? [] : [`Notes sound, of the time to the next one: ${joined(lengths)}.`]),
+    ...(alone.length === 0 ? [] : [`Notes sound, of the time to the next one: ${joined(alone)}.`]),
+    ...between,
     ...(even.length === 0 ? [] : [`Of two equal notes, the first to the second: ${joined(even)}.`]),
     ...unlike,
   ];

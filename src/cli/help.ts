@@ -76,6 +76,8 @@ Which music
   --keep 1/8+         eighths and longer, the rest becomes rests; 1/16 only sixteenths; 1/8- eighths and
                       shorter; 1/8t triplet eighths; several as 1/8+,1/8t; all
   --upbeat 1/4        begin a quarter early; none; auto finds where the phrase begins
+  --markings FILE     what you wrote into your parts, taken along from the page (markings, or a whole shelf): it
+                      is printed in pencil, heard, and minded by the click
   --octave P1=+1      this part sounds an octave higher than written, and the file does not say so
 
 Where it clicks
@@ -137,7 +139,7 @@ export const hearHelp = `levare hear A.wav B.wav --drill FOLDER: what was played
 
   levare hear flute.wav oboe.wav --drill bars-12           in the order of the drill's parts
   levare hear P2=oboe.wav P1=flute.wav --drill bars-12     or say whose each is
-  levare hear flute.wav oboe.wav --drill bars-12 --json    for other programs (levare.reading/2)
+  levare hear flute.wav oboe.wav --drill bars-12 --json    for other programs (levare.reading/3)
 
 It says the strongest finding, alone, with one thing to try. First say yourselves what you heard.
 

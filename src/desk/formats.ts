@@ -6,8 +6,10 @@ import type { Problem } from '../units/index.ts';
 import { findSchema } from './findFormat.ts';
 import type { Look } from './look.ts';
 import type { Made } from './made.ts';
+import { markingsSchema } from './markingsFile.ts';
 import { readingSchema as heardSchema } from './readingFormat.ts';
 import { shelfSchema } from './shelf/formats.ts';
+import { performedSchema } from './takes/performed.ts';
 import type { PrintedTimeline } from './timelineJson.ts';
 import type { Together } from './together.ts';
 
@@ -142,8 +144,10 @@ export const jsonSchemas = (): Readonly<Record<string, unknown>> => ({
   'levare.timeline.1.json': titled(timelineSchema, 'levare.timeline/1'),
   'levare.look.1.json': titled(lookSchema, 'levare.look/1'),
   'levare.made.1.json': titled(madeSchema, 'levare.made/1'),
-  'levare.reading.2.json': titled(heardSchema, 'levare.reading/2'),
+  'levare.reading.3.json': titled(heardSchema, 'levare.reading/3'),
   'levare.find.1.json': titled(findSchema, 'levare.find/1'),
   'levare.together.1.json': titled(togetherSchema, 'levare.together/1'),
+  'levare.markings.1.json': titled(markingsSchema, 'levare.markings/1'),
   'levare.shelf.1.json': titled(shelfSchema, 'levare.shelf/1'),
+  'levare.performed.1.json': titled(performedSchema, 'levare.performed/1'),
 });

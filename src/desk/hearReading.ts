@@ -5,7 +5,7 @@ import type { PlayerHeard } from '../listen/player.ts';
 import { secondsNumber, type Problem } from '../units/index.ts';
 import type { Assigned } from './hearAssign.ts';
 import { findingsOf } from './findings/index.ts';
-import { standing } from './hearSaid.ts';
+import { leftOutOf, standing } from './hearSaid.ts';
 import { togetherOnly } from './hearTogether.ts';
 import type { Reading, ReadingFigures, ReadingNote } from './reading.ts';
 import { figuresOf } from './readingFigures.ts';
@@ -77,8 +77,9 @@ export const readingOf = (
     clicksHeard: heard.clock.clicksHeard,
     clicksExpected: heard.clock.clicksExpected,
   }));
+  const figures = figuresOf(worked, notes, clock, free);
   const reading: ReadingFigures = {
-    format: 'levare.reading/2',
+    format: 'levare.reading/3',
     title,
     bars,
     click: { placement, perBar: clicksPerBar(worked) },
@@ -94,8 +95,12 @@ export const readingOf = (
     added: players
       .flatMap(({ assigned: { part }, heard }) => heard.added.map((note) => ({ part: part.id, ...note })))
       .sort((a, b) => a.time - b.time),
-    ...figuresOf(worked, notes, clock, free),
-    assumed: eachOnce([...(players.length > 1 ? standing : standing.slice(0, 1)), ...assumed]),
+    ...figures,
+    assumed: eachOnce([
+      ...(players.length > 1 ? standing : standing.slice(0, 1)),
+      ...assumed,
+      ...leftOutOf(figures),
+    ]),
   };
   return { ...reading, findings: findingsOf(reading) };
 };

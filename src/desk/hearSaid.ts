@@ -1,6 +1,7 @@
 /** What is said of a recording beside its figures: whether it fits its part at all, and what was noticed. */
 import type { PlayerHeard } from '../listen/player.ts';
 import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
+import type { Reading } from './reading.ts';
 import type { Assigned } from './hearAssign.ts';
 
 /**
@@ -73,6 +74,37 @@ export const saidOf = ({ part, file }: Assigned, heard: PlayerHeard, last: numbe
       ),
     );
   return said;
+};
+
+/** What players are not compared on: notes that are not written alike, and bars in which the tempo is asked to give way. */
+export const leftOutOf = ({
+  articulationBetween,
+  played,
+}: Pick<Reading, 'articulationBetween' | 'played'>): readonly Problem[] => {
+  const sum = (of: (one: Reading['articulationBetween'][number]) => readonly number[]): number =>
+    articulationBetween.reduce((all, one) => all + of(one).reduce((a, b) => a + b, 0), 0);
+  const left = sum((one) => one.left);
+  const giving = [...new Set(played.filter(({ gives }) => gives).map(({ bar }) => bar))];
+  return [
+    ...(left === 0
+      ? []
+      : [
+          problem(
+            'note',
+            'comparison-left-out',
+            `When lengths of notes were compared between players, ${left} of ${left + sum(({ n }) => n)} notes were left out: they are not written alike (value, articulation, slurs).`,
+          ),
+        ]),
+    ...(giving.length === 0
+      ? []
+      : [
+          problem(
+            'note',
+            'tempo-gives-way',
+            `No tempo is told in bars ${giving.join(', ')}: it is asked to give way there.`,
+          ),
+        ]),
+  ];
 };
 
 /** What holds for every reading; the last one only where several players were heard. */

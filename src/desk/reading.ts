@@ -1,4 +1,4 @@
-/** What listening to a take found: the printed format "levare.reading/2". */
+/** What listening to a take found: the printed format "levare.reading/3". */
 import type { Problem } from '../units/index.ts';
 import type { Finding } from './findings/model.ts';
 
@@ -111,6 +111,21 @@ interface PlayedBar {
 export interface ReadingBar extends PlayedBar {
   readonly start: number;
   readonly end: number;
+  /** Whether the score or the players' own markings ask the tempo to give way in it: a ritardando and the like, or a fermata. */
+  readonly gives: boolean;
+}
+
+/** How a note is written. */
+export interface ReadingWritten {
+  readonly id: string;
+  /** As a fraction of a whole note. */
+  readonly length: string;
+  /** Share of it that the articulation asks for, 0 to 1. */
+  readonly share: number;
+  /** Bound to the next note. */
+  readonly slurred: boolean;
+  /** dB against mf that the dynamics ask for, hairpins not among them. */
+  readonly level: number;
 }
 
 /** Two players who come in together: the first note of a repetition, or one after silence of their own. */
@@ -185,12 +200,14 @@ export interface ReadingArticulation {
   readonly n: number;
 }
 
-/** Two players compared. */
+/** Two players compared, on notes that are written alike: of one length, with the same articulation, bound or not. */
 export interface ReadingArticulationBetween {
   readonly parts: readonly [string, string];
   /** First less second. */
   readonly difference: Figure;
+  /** Notes written alike, and those left out because the other has none so written. */
   readonly n: readonly [number, number];
+  readonly left: readonly [number, number];
 }
 
 export interface ReadingEvenness {
@@ -213,7 +230,7 @@ export interface ReadingEvennessBetween {
 
 /** The figures of a reading, without what is told of them. */
 export interface ReadingFigures {
-  readonly format: 'levare.reading/2';
+  readonly format: 'levare.reading/3';
   readonly title: string;
   readonly bars: string;
   /** The drill's click, as typed, and how many clicks a bar of the music has on average. */
@@ -230,6 +247,8 @@ export interface ReadingFigures {
   /** The bars of the drill in the order in which they are played. */
   readonly played: readonly ReadingBar[];
   readonly notes: readonly ReadingNote[];
+  /** In the order of the drill; empty where it is not known: readings of earlier versions. */
+  readonly written: readonly ReadingWritten[];
   readonly added: readonly ReadingAdded[];
   readonly pairs: readonly ReadingPair[];
   readonly corrections: readonly ReadingCorrection[];

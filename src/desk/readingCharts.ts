@@ -1,11 +1,11 @@
 /** A reading as charts on the bar lines of its drill: tempo, togetherness, seams, level and length. */
 import { drawn, type ChartPlayer, type Drawn, type Field, type Point } from '../figure/index.ts';
 import { playerLine } from '../sheet/pencil.ts';
-import { meanEstimate } from '../together/estimates.ts';
 import { chartPlaces, type ChartPlaces } from './chartPlaces.ts';
-import { figure, joined } from './figure.ts';
+import { joined } from './figure.ts';
 import type { Figure, Reading, ReadingNote, ReadingSeam } from './reading.ts';
 import { chartWords, type ChartWords } from './words/charts.ts';
+import { lengthsByBar, levelsByBar, type InBar } from './writtenAlike.ts';
 import { shownNames, type TellingLanguage } from './words/index.ts';
 
 export interface ReadingChart extends Drawn {
@@ -137,49 +137,25 @@ const seamFields = (drawing: Drawing): readonly Field[] => {
   ];
 };
 
-/** The mean of something of each player's notes in each bar, all repetitions together. */
-const byBar = (drawing: Drawing, valueOf: (note: ReadingNote) => number | null): readonly Point[] => {
-  const groups = new Map<string, { readonly first: ReadingNote; readonly values: number[] }>();
-  for (const note of drawing.reading.notes) {
-    const value = note.state === 'heard' ? valueOf(note) : null;
-    if (value === null) continue;
-    const key = `${note.part}/${note.barIndex}/${note.pass}`;
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, { first: note, values: [value] });
-    else group.values.push(value);
-  }
-  return [...groups.values()].flatMap(({ first, values }) => {
-    const mean = meanEstimate(values);
-    return mean === null ? [] : pointAt(drawing, first.part, first, null, figure(mean));
-  });
-};
-
 const levelFields = (drawing: Drawing): readonly Field[] => {
   const { reading, words } = drawing;
   const { edges } = words;
-  const own = new Map(
-    reading.parts.map(({ id }) => {
-      const levels = reading.notes.flatMap(({ part, state, level }) =>
-        part === id && state === 'heard' && level !== null ? [level] : [],
-      );
-      return [id, levels.reduce((sum, level) => sum + level / levels.length, 0)];
-    }),
-  );
-  const lengths = new Map(reading.lengths.map(({ id, ratio }) => [id, ratio]));
+  const of = (bars: readonly InBar[]): readonly Point[] =>
+    bars.flatMap(({ part, first, value }) => pointAt(drawing, part, first, null, value));
   return [
     {
       head: words.level,
       above: edges.louder,
       below: edges.softer,
       base: 0,
-      points: byBar(drawing, ({ part, level }) => (level === null ? null : level - (own.get(part) ?? 0))),
+      points: of(levelsByBar(reading)),
     },
     {
       head: words.length,
       above: edges.longer,
       below: edges.shorter,
       base: null,
-      points: byBar(drawing, ({ id }) => lengths.get(id) ?? null),
+      points: of(lengthsByBar(reading)),
     },
   ];
 };

@@ -27,11 +27,13 @@ import { linesOf, tick, type Lines } from './readingLines.ts';
 import { noteShapes } from '../sound/parts/shapes.ts';
 import { seamsOf } from './readingSeams.ts';
 import { styleOf } from './readingStyle.ts';
+import { barKey, givingBars, writtenOf } from './readingWritten.ts';
 import { syncopationsOf } from './readingSyncopations.ts';
 
 type Figures = Pick<
   Reading,
   | 'pairs'
+  | 'written'
   | 'corrections'
   | 'timing'
   | 'drift'
@@ -49,6 +51,14 @@ type Figures = Pick<
 >;
 
 type Line = Lines['players'][number];
+
+/** Bars that the tempo is asked to give way in. */
+type Giving = ReturnType<typeof givingBars>;
+
+const givesIn = (bar: DrillBar | undefined, giving: Giving): boolean => {
+  const where = named(bar);
+  return where !== null && giving.has(barKey(where));
+};
 
 const pairOf = (
   first: Line,
@@ -76,29 +86,44 @@ const pairOf = (
   };
 };
 
-/** Intervals within repetitions; a pause between two tells nothing of tempo. */
-const stepsIn = (onsets: readonly Onset[], { places, reps }: Lines): readonly Step[] => {
+/** Intervals within repetitions; a pause between two tells nothing of tempo, nor does a bar in which it is asked to give way. */
+const stepsIn = (
+  onsets: readonly Onset[],
+  { places, reps, bars }: Lines,
+  giving: Giving,
+): readonly Step[] => {
+  const gives = places.map(({ bar }) => bar !== null && givesIn(bars[bar], giving));
   const steps: Step[] = [];
   let from = 0;
   for (let i = 1; i <= reps.length; i += 1) {
     if (i < reps.length && reps[i] === reps[from]) continue;
     const own = stepsOf(onsets.slice(from, i), places.slice(from, i));
-    for (const step of own) steps.push({ ...step, place: step.place + from });
+    let whole = true;
+    for (const step of own) {
+      const place = step.place + from;
+      if (gives[place] !== true) steps.push({ ...step, place, joined: step.joined && whole });
+      whole = gives[place] !== true;
+    }
     from = i;
   }
   return steps;
 };
 
-const driftOf = (part: string | null, onsets: readonly Onset[], lines: Lines): readonly ReadingDrift[] => {
-  const seen = drift(stepsIn(onsets, lines));
+const driftOf = (
+  part: string | null,
+  onsets: readonly Onset[],
+  lines: Lines,
+  giving: Giving,
+): readonly ReadingDrift[] => {
+  const seen = drift(stepsIn(onsets, lines, giving));
   if (seen === null) return [];
   // A "beat" of these places is a second that the drill asks for: 60 a minute are as asked.
   const pace = figure(seen.perMinute, { times: 100 / 60 });
   return [{ part, n: seen.n, pace, percentPerMinute: figure(seen.driftPercent) }];
 };
 
-const timingOf = ({ name, onsets }: Line, lines: Lines): readonly ReadingTiming[] => {
-  const even = evenSteps(stepsIn(onsets, lines));
+const timingOf = ({ name, onsets }: Line, lines: Lines, giving: Giving): readonly ReadingTiming[] => {
+  const even = evenSteps(stepsIn(onsets, lines, giving));
   const seen = even === null ? null : clockMotor(even.steps);
   if (seen === null) return [];
   const of = (sd: typeof seen.clockSd) => (seen.fits ? figureOrNull(sd, { times: ms, least: 0 }) : null);
@@ -112,13 +137,20 @@ const named = (bar: DrillBar | undefined) =>
     : { rep: bar.rep, bar: bar.number ?? '', barIndex: bar.barIndex, pass: bar.pass ?? 1 };
 
 /** Where the bars lie in time. */
-const playedOf = ({ timeline: { tempo, bars } }: WorkedDrill): Reading['played'] =>
+const playedOf = ({ timeline: { tempo, bars } }: WorkedDrill, giving: Giving): Reading['played'] =>
   bars.flatMap((bar) => {
     const where = named(bar);
     const at = (position: Beats): number => secondsNumber(secondsAtPosition(tempo, position));
     return where === null
       ? []
-      : [{ ...where, start: at(bar.start), end: at(beats(F.add(bar.start, bar.length))) }];
+      : [
+          {
+            ...where,
+            start: at(bar.start),
+            end: at(beats(F.add(bar.start, bar.length))),
+            gives: giving.has(barKey(where)),
+          },
+        ];
   });
 
 const tempoOf = (
@@ -174,6 +206,9 @@ export const figuresOf = (
   free: boolean,
 ): Figures => {
   const lines = linesOf(worked, notes, clocks);
+  const giving = givingBars(worked);
+  const shapes = noteShapes(worked.parts);
+  const written = writtenOf(worked, shapes);
   const { players, places } = lines;
   const found = findPlaces(worked.score).places;
   const all = clocks.map(({ part }) => part);
@@ -191,17 +226,18 @@ export const figuresOf = (
       n,
       gains: gains.map((gain) => figure(gain)),
     })),
-    timing: players.flatMap((player) => timingOf(player, lines)),
+    timing: players.flatMap((player) => timingOf(player, lines, giving)),
     drift: [
-      ...(middle === null ? [] : driftOf(null, middle, lines)),
-      ...players.flatMap(({ name, onsets }) => driftOf(name, onsets, lines)),
+      ...(middle === null ? [] : driftOf(null, middle, lines, giving)),
+      ...players.flatMap(({ name, onsets }) => driftOf(name, onsets, lines, giving)),
     ],
     tempo: players.flatMap((player) => tempoOf(worked, player, lines)),
     barLines: players.flatMap((player) => barLinesOf(player, lines, !free && joined([player.name], clocks))),
-    played: playedOf(worked),
+    played: playedOf(worked, giving),
     entries: entriesOf(lines, clocks),
-    seams: seamsOf(found, lines, clocks, noteShapes(worked.parts)),
+    seams: seamsOf(found, lines, clocks, shapes),
     syncopations: syncopationsOf(found, lines),
-    ...styleOf(lines),
+    ...styleOf(lines, written),
+    written,
   };
 };

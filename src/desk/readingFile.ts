@@ -5,7 +5,7 @@ import { findingsOf } from './findings/index.ts';
 import type { Reading } from './reading.ts';
 import { readingSchema } from './readingFormat.ts';
 
-const version = 2;
+const version = 3;
 const pattern = /^levare\.reading\/([1-9]\d*)$/;
 
 const known = z.looseObject({ format: z.string() });
@@ -38,6 +38,28 @@ const fromFirst = (json: object): object => {
   };
 };
 
+/** What version 2 had and version 3 says more of. */
+const second = z.looseObject({ played: z.array(z.looseObject({})) });
+
+/**
+ * Version 2 did not know how notes are written, nor where the tempo is asked to give way: players' lengths that it held against each other whatever is written
+ * are left out.
+ */
+const fromSecond = (json: object): object => {
+  const read = second.safeParse(json);
+  return {
+    ...json,
+    ...(read.success ? { played: read.data.played.map((bar) => ({ ...bar, gives: false })) } : {}),
+    format: 'levare.reading/3',
+    written: [],
+    articulationBetween: [],
+    findings: [],
+  };
+};
+
+const upToDate = (json: object, found: number): object =>
+  found === 1 ? fromSecond(fromFirst(json)) : found === 2 ? fromSecond(json) : json;
+
 /**
  * Reads a reading from parsed JSON. Errors: `format-newer` where a later Levare wrote it; `reading-damaged` where it is no
  * reading or a field is missing, unknown or of the wrong kind (the field is named).
@@ -46,13 +68,13 @@ export const parseReading = (json: unknown): Result<Reading> => {
   const head = known.safeParse(json);
   const found = Number(pattern.exec(head.success ? head.data.format : '')?.[1] ?? 0);
   if (!head.success || found === 0)
-    return fail('reading-damaged', 'This is not a reading: its "format" should be "levare.reading/2".');
+    return fail('reading-damaged', 'This is not a reading: its "format" should be "levare.reading/3".');
   if (found > version)
     return fail(
       'format-newer',
       `This reading has format version ${found}; this Levare reads up to ${version}. A newer Levare wrote it: bring this one up to date.`,
     );
-  const read = readingSchema.safeParse(found === 1 ? fromFirst(head.data) : json);
+  const read = readingSchema.safeParse(upToDate(head.data, found));
   if (!read.success) {
     const [issue] = read.error.issues;
     const keys = issue?.code === 'unrecognized_keys' ? issue.keys : [];
@@ -62,5 +84,5 @@ export const parseReading = (json: unknown): Result<Reading> => {
       `The reading is damaged: its field "${field}" is missing or is not what it should be.`,
     );
   }
-  return ok(found === 1 ? { ...read.data, findings: findingsOf(read.data) } : read.data);
+  return ok(found < version ? { ...read.data, findings: findingsOf(read.data) } : read.data);
 };

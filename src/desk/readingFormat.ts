@@ -1,4 +1,4 @@
-/** The shape of "levare.reading/2", what `levare hear --json` prints; docs/schemas holds it as JSON Schema. */
+/** The shape of "levare.reading/3", what `levare hear --json` prints; docs/schemas holds it as JSON Schema. */
 import { z } from 'zod';
 import type { Problem } from '../units/index.ts';
 import { cautions, findingKinds, findingUnits, tries } from './findings/model.ts';
@@ -40,7 +40,8 @@ const finding = z.strictObject({
   barIndex,
   beat,
   pass,
-  rep,
+  rep: rep.describe('The first repetition that it rests on'),
+  times: z.int().min(1).describe('Repetitions that it rests on'),
   toBar: z.string().nullable().describe('Last bar of what lasts several'),
   parts: z.array(part).readonly(),
   figure: z
@@ -62,7 +63,7 @@ const finding = z.strictObject({
 
 /** See docs/formats/reading.md. */
 export const readingSchema = z.strictObject({
-  format: z.literal('levare.reading/2'),
+  format: z.literal('levare.reading/3'),
   title: z.string(),
   bars: z.string().describe('The bars of the drill, as asked for'),
   click: z.strictObject({
@@ -92,7 +93,14 @@ export const readingSchema = z.strictObject({
   ),
   playing: z.enum(['click', 'free']).describe('Whether the players held to the click'),
   played: z
-    .array(z.strictObject({ ...played, start: time, end: time }))
+    .array(
+      z.strictObject({
+        ...played,
+        start: time,
+        end: time,
+        gives: z.boolean().describe('Whether the tempo is asked to give way in it'),
+      }),
+    )
     .describe('Bars of the drill in the order in which they are played'),
   notes: z
     .array(
@@ -116,6 +124,17 @@ export const readingSchema = z.strictObject({
       }),
     )
     .describe('By expected time, then part'),
+  written: z
+    .array(
+      z.strictObject({
+        id: z.string().describe('Of the note'),
+        length: noteValue,
+        share: z.number().min(0).max(1).describe('Of its length that the articulation asks for'),
+        slurred: z.boolean().describe('Bound to the next note'),
+        level: z.number().describe('dB against mf that the dynamics ask for, hairpins not among them'),
+      }),
+    )
+    .describe('How the notes are written; empty where it is not known'),
   added: z.array(
     z.strictObject({
       part,
@@ -242,7 +261,12 @@ export const readingSchema = z.strictObject({
     }),
   ),
   articulationBetween: z.array(
-    z.strictObject({ parts: two, difference: figure.describe('First less second'), n: counts }),
+    z.strictObject({
+      parts: two,
+      difference: figure.describe('First less second, over notes that are written alike'),
+      n: counts.describe('Notes written alike'),
+      left: counts.describe('Notes left out'),
+    }),
   ),
   evenness: z.array(
     z.strictObject({

@@ -7,6 +7,7 @@ import { F } from '../units/index.ts';
 import { figureOrNull, joined, ms, systematic } from './figure.ts';
 import type { ReadingClock, ReadingSeam } from './reading.ts';
 import { same, type Heard, type Lines } from './readingLines.ts';
+import type { Written } from './readingWritten.ts';
 
 /** Notes on either side that are looked at, at most: further off a line has a course of its own. Our choice. */
 const mostNotes = 8;
@@ -44,9 +45,6 @@ const above = (notes: readonly Heard[], line: readonly Heard[]) => {
   const levels = (of: readonly Heard[]): readonly number[] => of.flatMap(({ level }) => level ?? []);
   return figureOrNull(meanDifference(levels(notes), levels(line.filter(({ event }) => !ids.has(event.id)))));
 };
-
-/** What is written on the score's notes, by their ids: articulation, slurs, dynamics. */
-export type Written = ReadonlyMap<string, NoteShape>;
 
 const listed = (values: readonly (number | boolean)[]): string => [...new Set(values)].sort().join(' ');
 

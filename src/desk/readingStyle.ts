@@ -1,11 +1,12 @@
 /** How long notes sound and how even pairs of notes are, player by player and compared. */
-import { durationRatios, longShortLogs, meanDifference } from '../together/articulation.ts';
+import { differenceWithin, durationRatios, longShortLogs } from '../together/articulation.ts';
 import { meanEstimate } from '../together/estimates.ts';
 import { mappedEstimate } from '../together/interval.ts';
 import { F } from '../units/index.ts';
 import { figure } from './figure.ts';
-import type { Reading, ReadingLength } from './reading.ts';
+import type { Reading, ReadingLength, ReadingWritten } from './reading.ts';
 import { same, type Heard, type Lines } from './readingLines.ts';
+import { heldAs } from './readingWritten.ts';
 
 type Style = Pick<
   Reading,
@@ -30,9 +31,22 @@ const ratiosOf = (line: readonly Heard[]): readonly ReadingLength[] =>
     ]).map((ratio) => ({ id: one.event.id, ratio }));
   });
 
+/** A value that may be held against another player's only where the notes are written alike. */
+interface Valued {
+  readonly written: string;
+  readonly value: number;
+}
+
+type WrittenById = ReadonlyMap<string, ReadingWritten>;
+
+const writtenAs = ({ event: { id } }: Heard, written: WrittenById): string => {
+  const found = written.get(id);
+  return found === undefined ? '' : heldAs(found);
+};
+
 /** Logarithms of the long-short ratios of pairs of equal short notes, the first on the stronger place, by note value. */
-const pairsOf = (line: readonly Heard[]): ReadonlyMap<string, readonly number[]> => {
-  const byValue = new Map<string, number[]>();
+const pairsOf = (line: readonly Heard[], written: WrittenById): ReadonlyMap<string, readonly Valued[]> => {
+  const byValue = new Map<string, Valued[]>();
   line.forEach((first, i) => {
     const [second, after] = [line[i + 1], line[i + 2]];
     if (second === undefined || after === undefined || first.length > shortNote) return;
@@ -41,7 +55,10 @@ const pairsOf = (line: readonly Heard[]): ReadonlyMap<string, readonly number[]>
     if (Math.abs(first.length - second.length) > same || first.event.beat.includes('+')) return;
     const value = F.format(first.event.length);
     const logs = byValue.get(value) ?? [];
-    logs.push(...longShortLogs([first.time, second.time, after.time]));
+    const as = `${writtenAs(first, written)} / ${writtenAs(second, written)}`;
+    logs.push(
+      ...longShortLogs([first.time, second.time, after.time]).map((log) => ({ written: as, value: log })),
+    );
     byValue.set(value, logs);
   });
   return byValue;
@@ -50,48 +67,61 @@ const pairsOf = (line: readonly Heard[]): ReadonlyMap<string, readonly number[]>
 const everyTwo = <T, U>(items: readonly T[], work: (a: T, b: T) => readonly U[]): readonly U[] =>
   items.flatMap((a, i) => items.slice(i + 1).flatMap((b) => work(a, b)));
 
-/** Articulation and evenness of all players; null is nothing here: what cannot be told is left out. */
-export const styleOf = ({ heard }: Lines): Style => {
+const valuesOf = (values: readonly Valued[]): readonly number[] => values.map(({ value }) => value);
+
+/** First less second over what is written alike; null where too little is. */
+const compared = (a: readonly Valued[], b: readonly Valued[]) => {
+  const kinds = [...new Set(a.map(({ written }) => written))].map((kind) => ({
+    first: valuesOf(a.filter(({ written }) => written === kind)),
+    second: valuesOf(b.filter(({ written }) => written === kind)),
+  }));
+  const shared = kinds.filter(({ first, second }) => first.length >= 2 && second.length >= 2);
+  const n = [
+    shared.reduce((sum, { first }) => sum + first.length, 0),
+    shared.reduce((sum, { second }) => sum + second.length, 0),
+  ] as const;
+  const difference = Math.min(...n) < fewest ? null : differenceWithin(shared);
+  return difference === null ? null : { difference, n, left: [a.length - n[0], b.length - n[1]] as const };
+};
+
+/** Articulation and evenness of all players; null is nothing here: what cannot be told is left out. Players are compared where both are written alike. */
+export const styleOf = ({ heard }: Lines, written: readonly ReadingWritten[]): Style => {
+  const byId = new Map(written.map((one) => [one.id, one]));
   const lengths = [...heard].map(([part, line]) => ({ part, own: ratiosOf(line) }));
   const ratios = lengths
-    .map(({ part, own }) => ({ part, values: own.map(({ ratio }) => ratio) }))
+    .map(({ part, own }) => ({
+      part,
+      values: own.map(({ id, ratio }): Valued => {
+        const found = byId.get(id);
+        return { written: found === undefined ? '' : heldAs(found), value: ratio };
+      }),
+    }))
     .filter(({ values }) => values.length >= fewest);
   const logs = [...heard]
-    .flatMap(([part, line]) => [...pairsOf(line)].map(([value, values]) => ({ part, value, values })))
+    .flatMap(([part, line]) => [...pairsOf(line, byId)].map(([value, values]) => ({ part, value, values })))
     .filter(({ values }) => values.length >= fewest);
   return {
     lengths: lengths.flatMap(({ own }) => own),
     articulation: ratios.flatMap(({ part, values }) => {
-      const ratio = meanEstimate(values);
+      const ratio = meanEstimate(valuesOf(values));
       return ratio === null ? [] : [{ part, ratio: figure(ratio), n: values.length }];
     }),
     articulationBetween: everyTwo(ratios, (a, b) => {
-      const difference = meanDifference(a.values, b.values);
-      if (difference === null) return [];
-      return [
-        {
-          parts: [a.part, b.part] as const,
-          difference: figure(difference),
-          n: [a.values.length, b.values.length] as const,
-        },
-      ];
+      const seen = compared(a.values, b.values);
+      if (seen === null) return [];
+      const { difference, n, left } = seen;
+      return [{ parts: [a.part, b.part] as const, difference: figure(difference), n, left }];
     }),
     evenness: logs.flatMap(({ part, value, values }) => {
-      const middle = meanEstimate(values);
+      const middle = meanEstimate(valuesOf(values));
       if (middle === null) return [];
       return [{ part, value, longShort: figure(mappedEstimate(middle, Math.exp)), n: values.length }];
     }),
     evennessBetween: everyTwo(logs, (a, b) => {
-      const difference = a.value === b.value ? meanDifference(a.values, b.values) : null;
-      if (difference === null) return [];
-      return [
-        {
-          parts: [a.part, b.part] as const,
-          value: a.value,
-          ratio: figure(mappedEstimate(difference, Math.exp)),
-          n: [a.values.length, b.values.length] as const,
-        },
-      ];
+      const seen = a.value === b.value ? compared(a.values, b.values) : null;
+      if (seen === null) return [];
+      const ratio = figure(mappedEstimate(seen.difference, Math.exp));
+      return [{ parts: [a.part, b.part] as const, value: a.value, ratio, n: seen.n }];
     }),
   };
 };

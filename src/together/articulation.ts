@@ -64,6 +64,39 @@ export const meanDifference = (first: readonly number[], second: readonly number
 };
 
 /**
+ * The mean difference within kinds of notes, first less second: each kind's difference of means, weighted by ab / (a + b) for a and b values in it
+ * (the weights of Mantel & Haenszel 1959, J Natl Cancer Inst 22:719), so that what only one side has of a kind counts for nothing. Interval: Student's t with
+ * Satterthwaite's degrees of freedom (F. E. Satterthwaite 1946, Biometrics Bull 2:110); both from memory. Of one kind it is Welch's. Kinds of which one
+ * side has fewer than two values are passed over. Null where none is left; no interval where nothing varies.
+ */
+export const differenceWithin = (
+  kinds: readonly { readonly first: readonly number[]; readonly second: readonly number[] }[],
+): Estimate | null => {
+  const known = kinds.flatMap(({ first, second }) => {
+    const [a, b, s, t] = [mean(first), mean(second), variance(first), variance(second)];
+    if (a === null || b === null || s === null || t === null) return [];
+    const weight = (first.length * second.length) / (first.length + second.length);
+    return [{ weight, value: a - b, sides: [side(s, first.length), side(t, second.length)] }];
+  });
+  const whole = total(known.map(({ weight }) => weight));
+  if (!(whole > 0)) return null;
+  const value = total(known.map(({ weight, value: own }) => (weight / whole) * own));
+  const terms = known.flatMap(({ weight, sides }) =>
+    sides.map(({ squared, df }) => ({ squared: (weight / whole) ** 2 * squared, df })),
+  );
+  const squared = total(terms.map((term) => term.squared));
+  if (!(squared > 0)) return { value, ci95: null };
+  const df = squared ** 2 / total(terms.map((term) => term.squared ** 2 / term.df));
+  return { value, ci95: studentInterval(value, Math.sqrt(squared), df) };
+};
+
+/** The squared standard error of a mean of n values, and its degrees of freedom. */
+const side = (squares: number, n: number): { readonly squared: number; readonly df: number } => ({
+  squared: squares / n,
+  df: n - 1,
+});
+
+/**
  * Normalised pairwise variability index of durations (Grabe & Low 2002; Patel & Daniele 2003, Cognition 87:B35):
  * 100 times the mean of |a - b| / ((a + b) / 2) over neighbours. 0 where all are alike. Null for fewer than two
  * durations or where one is not positive.

@@ -13,34 +13,65 @@ const fixture = (version: number): object => {
 };
 
 describe('a reading in a file', () => {
-  it('version 2 reads as it stands', () => {
+  it('version 3 reads as it stands', () => {
+    const read = parseReading(fixture(3));
+    if (!read.ok) throw new Error(read.error.message);
+    expect(read.value).toEqual(fixture(3));
+    expect(read.value.played.map(({ bar }) => bar)).toEqual(['10', '11', '12']);
+    expect(read.value.written).toHaveLength(read.value.notes.length);
+  });
+
+  it('version 2 is brought up to date: lengths held against each other whatever is written are left out', () => {
     const read = parseReading(fixture(2));
     if (!read.ok) throw new Error(read.error.message);
-    expect(read.value).toEqual(fixture(2));
-    expect(read.value.played.map(({ bar }) => bar)).toEqual(['10', '11', '12']);
+    const { format, played, written, articulationBetween, findings, ...figures } = read.value;
+    expect({ format, written, articulationBetween }).toEqual({
+      format: 'levare.reading/3',
+      written: [],
+      articulationBetween: [],
+    });
+    expect(played.every(({ gives }) => !gives)).toBe(true);
+    expect(fixture(2)).toMatchObject(figures);
+    expect(findings.length).toBeGreaterThan(3);
+    expect(findings.every(({ kind, times }) => kind !== 'length' && times === 1)).toBe(true);
   });
 
   it('version 1 is brought up to date: its figures stay, findings are worked out', () => {
     const read = parseReading(fixture(1));
     if (!read.ok) throw new Error(read.error.message);
-    const { format, playing, played, entries, syncopations, lengths, findings, ...figures } = read.value;
-    expect({ ...figures, format: 'levare.reading/1' }).toEqual(fixture(1));
-    expect({ format, playing, played, entries, syncopations, lengths }).toEqual({
-      format: 'levare.reading/2',
-      playing: 'click',
-      played: [],
-      entries: [],
-      syncopations: [],
-      lengths: [],
-    });
+    const {
+      format,
+      playing,
+      played,
+      entries,
+      syncopations,
+      lengths,
+      written,
+      articulationBetween,
+      findings,
+      ...figures
+    } = read.value;
+    expect(fixture(1)).toMatchObject(figures);
+    expect({ format, playing, played, entries, syncopations, lengths, written, articulationBetween }).toEqual(
+      {
+        format: 'levare.reading/3',
+        playing: 'click',
+        played: [],
+        entries: [],
+        syncopations: [],
+        lengths: [],
+        written: [],
+        articulationBetween: [],
+      },
+    );
     expect(findings.length).toBeGreaterThan(3);
     const free = parseReading({ ...fixture(1), click: { placement: 'none', perBar: 0 } });
     expect(free.ok && free.value.playing).toBe('free');
   });
 
   it('of a newer version is refused, and the version is named', () => {
-    const read = parseReading({ ...fixture(2), format: 'levare.reading/3' });
-    expect(!read.ok && [read.error.code, read.error.message.includes('version 3')]).toEqual([
+    const read = parseReading({ ...fixture(3), format: 'levare.reading/4' });
+    expect(!read.ok && [read.error.code, read.error.message.includes('version 4')]).toEqual([
       'format-newer',
       true,
     ]);
@@ -51,7 +82,7 @@ describe('a reading in a file', () => {
     ['playing', { playing: 'loudly' }],
     ['tempi', { tempi: [] }],
   ])('that is damaged names the field %s', (field, change) => {
-    for (const version of [1, 2]) {
+    for (const version of [1, 2, 3]) {
       if (field === 'playing' && version === 1) continue;
       const read = parseReading({ ...fixture(version), ...change });
       expect(!read.ok && read.error.code).toBe('reading-damaged');
@@ -62,7 +93,7 @@ describe('a reading in a file', () => {
   it.each([
     null,
     3,
-    'levare.reading/2',
+    'levare.reading/3',
     [],
     {},
     { format: 'levare.reading/0' },

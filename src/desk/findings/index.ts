@@ -29,7 +29,7 @@ const byWeight = (a: Finding, b: Finding): number =>
   a.barIndex - b.barIndex ||
   (a.parts.join() < b.parts.join() ? -1 : 1);
 
-/** The same place in several repetitions, and for several players, is told once, where it is clearest. */
+/** The same place for several players is told once, where it is clearest. */
 const placeOf = ({ kind, barIndex, pass, beat, toBar, parts }: Finding): string =>
   `${kind}/${barIndex}/${pass}/${beat}${ofTheTake.has(kind) || toBar !== null ? `/${parts.join()}` : ''}`;
 
@@ -60,7 +60,8 @@ const nearness = ({ figure: { value, low, high } }: Finding): number =>
 /**
  * All findings of a reading. First what can be told, strongest first: by the nearer end of the interval in steps of what is worth a word (weigh.ts),
  * less where caution is called for, halved for each earlier one of the kind. Then, for each kind of which nothing can be told, the
- * figure that comes nearest. Only notes that were surely heard, and their perceived beats, count. In free playing neither tempo nor click is held against anyone.
+ * figure that comes nearest. Only notes that were surely heard, and their perceived beats, count. In free playing neither tempo nor click is held against anyone; where the
+ * tempo is asked to give way, by the score or by players' own markings, it is not told. A place played several times is told once, of all times together.
  */
 export const findingsOf = (reading: ReadingFigures): readonly Finding[] => {
   const all = [

@@ -64,7 +64,10 @@ export interface Finding {
   readonly barIndex: number;
   readonly beat: string;
   readonly pass: number;
+  /** The first repetition that it rests on. */
   readonly rep: number;
+  /** Repetitions that it rests on: what is told of one place rests on all times that it was played and heard. */
+  readonly times: number;
   /** The last bar of what lasts several bars, by its printed number; else null. */
   readonly toBar: string | null;
   /** Who takes part. Of a lead, who is ahead first; of a seam, who gives first. No one's fault. */

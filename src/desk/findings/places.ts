@@ -1,21 +1,30 @@
 /** What is told of single places: entries, bar lines, hand-overs, short notes after syncopations. */
 import type { ReadingFigures, ReadingSeam } from '../reading.ts';
 import type { FindingKind } from './model.ts';
+import { givesAround } from './gives.ts';
+import { pooledPlaces, sharedBy, type Once } from './pooled.ts';
 import { less, scaled, sure, upright, widened, widening, type Seen, type Sure } from './weigh.ts';
 
-type Place = Omit<Seen, 'kind' | 'among' | 'unit' | 'toBar'>;
-
-/** One kind of place: the intervals widened by how many there are. */
-const among = (kind: FindingKind, unit: Seen['unit'], places: readonly Place[]): readonly Seen[] => {
+/** One kind of place: repetitions together, the intervals widened by how many places there are. */
+const among = (
+  kind: FindingKind,
+  unit: Seen['unit'],
+  each: readonly Once[],
+  { clock }: Pick<ReadingFigures, 'clock'>,
+): readonly Seen[] => {
+  const places = pooledPlaces(each, (place) => (unit === 'ms' ? sharedBy(place, clock) : 0));
   const by = widening(places.length);
-  return places.map((place) => ({
-    ...place,
-    kind,
-    unit,
-    toBar: null,
-    among: places.length,
-    figure: widened(place.figure, places.length, by),
-  }));
+  return places.map((place) => {
+    const figure = widened(place.figure, places.length, by);
+    return {
+      ...place,
+      kind,
+      unit,
+      toBar: null,
+      among: places.length,
+      figure: kind === 'entry' || kind === 'first-entry' ? upright(figure) : figure,
+    };
+  });
 };
 
 interface Where {
@@ -27,33 +36,38 @@ interface Where {
 
 const at = ({ bar, barIndex, pass, rep }: Where, beat: string) => ({ bar, barIndex, pass, rep, beat });
 
-export const entriesSeen = ({ entries }: ReadingFigures): readonly Seen[] =>
+export const entriesSeen = (reading: ReadingFigures): readonly Seen[] =>
   [true, false].flatMap((first) =>
     among(
       first ? 'first-entry' : 'entry',
       'ms',
-      entries
+      reading.entries
         .filter((entry) => entry.first === first)
         .flatMap((entry) => {
           const figure = sure(entry.apart);
-          return figure === null
-            ? []
-            : [{ ...at(entry, entry.beat), parts: entry.parts, n: 2, figure: upright(figure) }];
+          return figure === null ? [] : [{ ...at(entry, entry.beat), parts: entry.parts, n: 2, figure }];
         }),
+      reading,
     ),
   );
 
-/** Against the click, and only where it falls once a bar or less: with more, each bar line is led to by the click itself. */
-export const barLinesSeen = ({ click, playing, barLines }: ReadingFigures): readonly Seen[] =>
-  playing === 'free' || click.perBar > 1
+/**
+ * Against the click, and only where it falls once a bar or less: with more, each bar line is led to by the click itself. Where the tempo is asked to give way the
+ * click is silent.
+ */
+export const barLinesSeen = (reading: ReadingFigures): readonly Seen[] =>
+  reading.playing === 'free' || reading.click.perBar > 1
     ? []
     : among(
         'bar-line',
         'ms',
-        barLines.flatMap((line) => {
+        reading.barLines.flatMap((line) => {
           const figure = sure(line.lateAtClick);
-          return figure === null ? [] : [{ ...at(line, '1'), parts: [line.part], n: 1, figure }];
+          return figure === null || givesAround(line, reading)
+            ? []
+            : [{ ...at(line, '1'), parts: [line.part], n: 1, figure }];
         }),
+        reading,
       );
 
 /** Quarters a minute that are asked for around a seam, for slopes that are in percent. */
@@ -68,7 +82,7 @@ export const seamsSeen = (reading: ReadingFigures): readonly Seen[] => {
   const { seams, playing } = reading;
   const of = (
     figureOf: (seam: ReadingSeam) => Sure | null,
-  ): readonly (Place & { readonly seam: ReadingSeam })[] =>
+  ): readonly (Once & { readonly seam: ReadingSeam })[] =>
     seams.flatMap((seam) => {
       const figure = figureOf(seam);
       const n = Math.min(seam.n.from, seam.n.to);
@@ -79,36 +93,40 @@ export const seamsSeen = (reading: ReadingFigures): readonly Seen[] => {
   const levels = of(({ level }) => lessOrNull(sure(level.to), sure(level.from)));
   const swells = of(({ levelSlope: { before, after } }) => lessOrNull(sure(after), sure(before)));
   const pushes = of(({ tempoSlope: { before, after } }) => lessOrNull(sure(after), sure(before)));
-  const inPace = pushes.flatMap(({ seam, figure, ...place }): readonly Place[] => {
+  const inPace = pushes.flatMap(({ seam, figure, ...place }): readonly Once[] => {
     const asked = askedAt(reading, seam);
-    return asked === null ? [] : [{ ...place, figure: scaled(figure, asked / 100), whole: asked, asked }];
+    return asked === null || givesAround(seam, reading)
+      ? []
+      : [{ ...place, figure: scaled(figure, asked / 100), whole: asked, asked }];
   });
+  // A line that is asked to give way leads nowhere by itself.
+  const bound = of(({ late }) => sure(late)).filter(({ seam }) => !givesAround(seam, reading));
   return [
-    ...among(
-      'seam-time',
-      'ms',
-      of(({ late }) => sure(late)),
-    ),
-    ...among('seam-level', 'dB', levels),
+    ...among('seam-time', 'ms', bound, reading),
+    ...among('seam-level', 'dB', levels, reading),
     ...among(
       'seam-length',
       'share',
       of(({ length }) => sure(length)),
+      reading,
     ),
-    ...among('seam-level-slope', 'dB-slope', swells),
-    ...(playing === 'free' ? [] : among('seam-tempo-slope', 'pace-slope', inPace)),
+    ...among('seam-level-slope', 'dB-slope', swells, reading),
+    ...(playing === 'free' ? [] : among('seam-tempo-slope', 'pace-slope', inPace, reading)),
   ];
 };
 
 /** In free playing the line may bend there. */
-export const syncopationsSeen = ({ playing, syncopations }: ReadingFigures): readonly Seen[] =>
-  playing === 'free'
+export const syncopationsSeen = (reading: ReadingFigures): readonly Seen[] =>
+  reading.playing === 'free'
     ? []
     : among(
         'after-syncopation',
         'ms',
-        syncopations.flatMap((one) => {
+        reading.syncopations.flatMap((one) => {
           const figure = sure(one.late);
-          return figure === null ? [] : [{ ...at(one, one.beat), parts: [one.part], n: one.n, figure }];
+          return figure === null || givesAround(one, reading)
+            ? []
+            : [{ ...at(one, one.beat), parts: [one.part], n: one.n, figure }];
         }),
+        reading,
       );

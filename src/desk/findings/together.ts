@@ -1,5 +1,6 @@
 /** What is told of two players: how far apart they are, who leads, whether they bend the tempo alike. */
-import type { ReadingFigures, ReadingNote, ReadingPair } from '../reading.ts';
+import type { ReadingFigures, ReadingNote, ReadingPair, ReadingTempo } from '../reading.ts';
+import { pooledPlaces } from './pooled.ts';
 import { less, sure, upright, widened, widening, type Seen } from './weigh.ts';
 
 interface Apart {
@@ -21,6 +22,10 @@ const apartOf = ([first, second]: readonly [string, string], { notes }: ReadingF
   });
 };
 
+/** Repetitions that a figure of the whole take rests on. */
+export const timesOf = ({ notes }: Pick<ReadingFigures, 'notes'>): number =>
+  Math.max(1, new Set(notes.filter(({ state }) => state === 'heard').map(({ rep }) => rep)).size);
+
 const where = ({ bar, barIndex, beat, pass, rep }: ReadingNote) => ({ bar, barIndex, beat, pass, rep });
 
 /** The place at which `size` is largest. */
@@ -40,7 +45,7 @@ const ofPair = (
   const widest = clearest(places, (by) => Math.abs(by - middle));
   const most = clearest(places, (by) => by * Math.sign(middle));
   const among = reading.pairs.length;
-  const common = { toBar: null, n, among, unit: 'ms' } as const;
+  const common = { toBar: null, n, among, unit: 'ms', times: timesOf(reading) } as const;
   return [
     ...(spread === null || widest === null
       ? []
@@ -63,6 +68,8 @@ const ofPair = (
 export const pairsSeen = (reading: ReadingFigures): readonly Seen[] =>
   reading.pairs.flatMap((pair) => ofPair(pair, reading));
 
+const placed = ({ bar, barIndex, pass, rep }: ReadingTempo) => ({ bar, barIndex, pass, rep, beat: '1' });
+
 /** In free playing: by how much two players' tempi differ in a bar. Their tempo itself is theirs. */
 export const bendsSeen = ({ playing, pairs, tempo }: ReadingFigures): readonly Seen[] => {
   if (playing !== 'free') return [];
@@ -77,8 +84,8 @@ export const bendsSeen = ({ playing, pairs, tempo }: ReadingFigures): readonly S
         ? []
         : [
             {
+              ...placed(a),
               parts,
-              bar: a,
               n: Math.min(a.n, b?.n ?? 0),
               figure: less(x, y),
               whole: (x.value + y.value) / 2,
@@ -86,20 +93,14 @@ export const bendsSeen = ({ playing, pairs, tempo }: ReadingFigures): readonly S
           ];
     });
   });
-  const by = widening(found.length);
-  return found.map(({ parts, bar: { bar, barIndex, pass, rep }, n, figure, whole }) => ({
+  const places = pooledPlaces(found);
+  const by = widening(places.length);
+  return places.map((place) => ({
+    ...place,
     kind: 'bend',
-    bar,
-    barIndex,
-    beat: '1',
-    pass,
-    rep,
     toBar: null,
-    parts,
-    n,
-    among: found.length,
+    among: places.length,
     unit: 'pace',
-    figure: upright(widened(figure, found.length, by)),
-    whole,
+    figure: upright(widened(place.figure, places.length, by)),
   }));
 };

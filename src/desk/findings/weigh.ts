@@ -128,7 +128,7 @@ const doubt = 0.7;
 /** A finding in the making. */
 export interface Seen extends Pick<
   Finding,
-  'kind' | 'bar' | 'barIndex' | 'beat' | 'pass' | 'rep' | 'toBar' | 'parts' | 'n' | 'among'
+  'kind' | 'bar' | 'barIndex' | 'beat' | 'pass' | 'rep' | 'times' | 'toBar' | 'parts' | 'n' | 'among'
 > {
   readonly unit: Finding['figure']['unit'];
   readonly figure: Sure;
@@ -177,6 +177,7 @@ export const weighed = (seen: Seen, reading: ReadingFigures): Finding => {
     beat: rest.beat,
     pass: rest.pass,
     rep: rest.rep,
+    times: rest.times,
     toBar: rest.toBar,
     parts: rest.parts,
     figure: { unit, value: figure.value, low: figure.low, high: figure.high },

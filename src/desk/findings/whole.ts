@@ -1,5 +1,8 @@
 /** What is told of a whole passage: how the tempo goes, how long notes are held, how even pairs are. */
 import type { Reading, ReadingFigures } from '../reading.ts';
+import { givesIn } from './gives.ts';
+import { pooled } from './pooled.ts';
+import { timesOf } from './together.ts';
 import { scaled, sure, tells, upright, widened, widening, worth, type Seen, type Sure } from './weigh.ts';
 
 /** From the first bar of the drill to its last. */
@@ -14,6 +17,7 @@ const passage = ({ notes }: ReadingFigures) => {
         pass: first.pass,
         rep: first.rep,
         toBar: last.bar,
+        times: timesOf({ notes }),
       };
 };
 
@@ -33,41 +37,53 @@ export const driftSeen = (reading: ReadingFigures): readonly Seen[] => {
   return [{ ...where, kind: 'drift', parts, n: all.n, among: 1, unit: 'pace', figure, whole: asked, asked }];
 };
 
-/** A bar's tempo over what is asked for there, of all who tell it, less what the take has on the whole. */
+/** A bar's tempo over what is asked for there, of all who tell it and of all times that it was played, less what the take has on the whole. */
 interface Bar {
   readonly tempo: Reading['tempo'][number];
   readonly parts: readonly string[];
   readonly n: number;
+  readonly times: number;
   /** Share of the tempo asked for. */
   readonly off: Sure;
 }
 
-const barsOf = ({ tempo, drift }: ReadingFigures): readonly Bar[] => {
-  const byBar = new Map<string, Reading['tempo'][number][]>();
-  for (const one of tempo) {
-    const key = `${one.rep}/${one.barIndex}/${one.pass}`;
-    byBar.set(key, [...(byBar.get(key) ?? []), one]);
-  }
-  const paces = drift.filter(({ part }) => part !== null).map(({ pace }) => pace.value / 100);
+const grouped = <T>(items: readonly T[], keyOf: (item: T) => string): readonly (readonly T[])[] => {
+  const groups = new Map<string, T[]>();
+  for (const item of items) groups.set(keyOf(item), [...(groups.get(keyOf(item)) ?? []), item]);
+  return [...groups.values()];
+};
+
+/** One time through a bar: the mean of all who tell it. */
+const together = (several: readonly Reading['tempo'][number][], own: number): Sure | null => {
+  const known = several.flatMap(({ perMinute, asked }) => {
+    const figure = sure(perMinute);
+    return figure === null ? [] : [scaled(figure, 1 / asked)];
+  });
+  if (known.length === 0) return null;
+  const value = known.reduce((sum, one) => sum + one.value / known.length, 0) - own;
+  const low = Math.hypot(...known.map((one) => one.value - one.low)) / known.length;
+  const high = Math.hypot(...known.map((one) => one.high - one.value)) / known.length;
+  return { value, low: value - low, high: value + high };
+};
+
+const barsOf = (reading: ReadingFigures): readonly Bar[] => {
+  const paces = reading.drift.filter(({ part }) => part !== null).map(({ pace }) => pace.value / 100);
   const own = paces.length === 0 ? 1 : paces.reduce((sum, pace) => sum + pace / paces.length, 0);
-  return [...byBar.values()].flatMap((several) => {
-    const [first] = several;
-    const known = several.flatMap(({ perMinute, asked }) => {
-      const figure = sure(perMinute);
-      return figure === null ? [] : [scaled(figure, 1 / asked)];
-    });
-    if (first === undefined || known.length === 0) return [];
-    const value = known.reduce((sum, one) => sum + one.value / known.length, 0) - own;
-    const low = Math.hypot(...known.map((one) => one.value - one.low)) / known.length;
-    const high = Math.hypot(...known.map((one) => one.high - one.value)) / known.length;
-    return [
-      {
-        tempo: first,
-        parts: several.map(({ part }) => part),
-        n: several.reduce((sum, { n }) => sum + n, 0),
-        off: { value, low: value - low, high: value + high },
-      },
-    ];
+  const steady = reading.tempo.filter((one) => !givesIn(one, reading));
+  return grouped(steady, ({ barIndex, pass }) => `${barIndex}/${pass}`).flatMap((several) => {
+    const each = grouped(several, ({ rep }) => String(rep)).flatMap((once) => together(once, own) ?? []);
+    const [first, off] = [several[0], pooled(each)];
+    return first === undefined || off === null
+      ? []
+      : [
+          {
+            tempo: first,
+            parts: [...new Set(several.map(({ part }) => part))],
+            n: several.reduce((sum, { n }) => sum + n, 0),
+            times: each.length,
+            off,
+          },
+        ];
   });
 };
 
@@ -75,17 +91,24 @@ const barsOf = ({ tempo, drift }: ReadingFigures): readonly Bar[] => {
 export const barTempoSeen = (reading: ReadingFigures): readonly Seen[] => {
   if (reading.playing === 'free') return [];
   const all = barsOf(reading);
+  const place = new Map(
+    reading.played.map(({ barIndex, pass, rep }, i) => [`${rep}/${barIndex}/${pass}`, i]),
+  );
+  const indexOf = ({ tempo: { rep, barIndex, pass } }: Bar): number | null =>
+    place.get(`${rep}/${barIndex}/${pass}`) ?? null;
   const by = widening(all.length);
   const bars = all.map((bar) => ({ ...bar, off: widened(bar.off, all.length, by) }));
   const runs: (typeof bars)[number][][] = [];
   const stands = ({ off }: Bar): boolean => tells(off) && Math.abs(off.value) >= worth['bar-tempo'];
+  // Readings of version 1 do not know where bars lie: they are taken in their order.
+  const follows = (a: Bar, b: Bar): boolean => (indexOf(a) ?? -1) + 1 === (indexOf(b) ?? 0);
   bars.forEach((bar, i) => {
     const before = bars[i - 1];
     const joins =
       before !== undefined &&
       stands(bar) &&
       stands(before) &&
-      before.tempo.rep === bar.tempo.rep &&
+      follows(before, bar) &&
       before.off.value * bar.off.value > 0;
     if (joins) runs.at(-1)?.push(bar);
     else runs.push([bar]);
@@ -104,6 +127,7 @@ export const barTempoSeen = (reading: ReadingFigures): readonly Seen[] => {
         beat: '1',
         pass,
         rep,
+        times: clearest.times,
         toBar: run.length > 1 ? last.tempo.bar : null,
         parts: clearest.parts,
         n: clearest.n,

@@ -32,8 +32,8 @@ const english: ChartWords = {
   seamLevel: 'decibels after less before, each against its own other notes',
   seamLength: 'length of notes after less before, in shares of the time to the next',
   levels: 'Level and length by player',
-  level: "decibels against the player's own mean",
-  length: 'sounding length over the time to the next note',
+  level: "decibels against the player's own mean of notes with the same written loudness",
+  length: 'sounding length over the time to the next note, where two have notes written alike in the bar',
   edges: {
     after: 'after',
     before: 'before',
@@ -60,8 +60,8 @@ const german: ChartWords = {
   seamLevel: 'Dezibel danach weniger davor, jeweils gegen die eigenen anderen Noten',
   seamLength: 'Länge der Noten danach weniger davor, als Teil der Zeit bis zur nächsten',
   levels: 'Stärke und Länge nach Stimmen',
-  level: 'Dezibel gegen das eigene Mittel',
-  length: 'klingende Länge zur Zeit bis zur nächsten Note',
+  level: 'Dezibel gegen das eigene Mittel der Noten mit derselben geschriebenen Stärke',
+  length: 'klingende Länge zur Zeit bis zur nächsten Note, wo zwei im Takt gleich geschriebene Noten haben',
   edges: {
     after: 'danach',
     before: 'davor',

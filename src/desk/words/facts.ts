@@ -9,6 +9,8 @@ export interface Place {
   readonly toBar: string | null;
   /** Which repetition; null where there is one only. */
   readonly rep: number | null;
+  /** Over how many repetitions; 1 where it is one of them, or there is one only. */
+  readonly times: number;
 }
 
 /** A figure, rounded and in words: "42", "30", "54". */

@@ -64,9 +64,9 @@ export const findingText = (
 ): FindingText => {
   const words = findingWords[language];
   const name = shownNames(reading);
-  const { kind, told, small, bar, beat, toBar, rep, parts, figure, n, value } = finding;
+  const { kind, told, small, bar, beat, toBar, rep, parts, figure, n, value, times } = finding;
   const facts: Told = {
-    place: { bar, beat, toBar, rep: reading.notes.some((note) => note.rep > 1) ? rep : null },
+    place: { bar, beat, toBar, rep: reading.notes.some((note) => note.rep > 1) ? rep : null, times },
     amount: amountOf(finding, words.point),
     up: figure.value > 0,
     n,

@@ -11,7 +11,7 @@ import { seeded } from '../../../src/units/index.ts';
 import { allSaid, figure, inBar, made, notesOf, players, said, seam, type Part } from './support.ts';
 
 const kept = parseReading(
-  JSON.parse(readFileSync(path.resolve('test', 'desk', 'fixtures', 'levare.reading.2.json'), 'utf8')),
+  JSON.parse(readFileSync(path.resolve('test', 'desk', 'fixtures', 'levare.reading.3.json'), 'utf8')),
 );
 
 const anyFigure: fc.Arbitrary<Figure> = fc
@@ -82,7 +82,9 @@ const anyReading: fc.Arbitrary<Reading> = fc
       ),
     ),
     syncopations: some(joined(place, fc.record({ part, beat, n, late: orNull(anyFigure) }))),
-    articulationBetween: some(fc.record({ parts: two, difference: anyFigure, n: fc.tuple(n, n) })),
+    articulationBetween: some(
+      fc.record({ parts: two, difference: anyFigure, n: fc.tuple(n, n), left: fc.tuple(n, n) }),
+    ),
     evenness: some(fc.record({ part, value: fc.constant('1/8'), longShort: above(3), n })),
     evennessBetween: some(
       fc.record({ parts: two, value: fc.constantFrom('1/8', '1/20'), ratio: above(3), n: fc.tuple(n, n) }),

@@ -53,6 +53,7 @@ const played = [1, 2, 3, 4].map((bar) => ({
   pass: 1,
   start: 4 * bar,
   end: 4 * bar + 4,
+  gives: false,
 }));
 
 /** Where bar `bar` is. */
@@ -63,7 +64,7 @@ export const made = (
   parts: readonly Part[] = ['P1', 'P2'],
 ): Reading => {
   const figures: ReadingFigures = {
-    format: 'levare.reading/2',
+    format: 'levare.reading/3',
     title: 'Four Bars',
     bars: '1-4',
     click: { placement: 'bar', perBar: 1 },
@@ -72,6 +73,7 @@ export const made = (
     playing: 'click',
     played,
     notes: notesOf(parts),
+    written: [],
     added: [],
     pairs: [],
     corrections: [],

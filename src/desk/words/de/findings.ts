@@ -3,7 +3,8 @@ import type { FindingWords, Place, Told } from '../facts.ts';
 
 const barText = (bar: string): string => (bar === '' ? 'Auftakt' : `Takt ${bar}`);
 
-const timeText = ({ rep }: Place): string => (rep === null ? '' : `, ${rep}. Mal`);
+const timeText = ({ rep, times }: Place): string =>
+  times > 1 ? `, aus ${times} Malen` : rep === null ? '' : `, ${rep}. Mal`;
 
 const at = ({ place }: Told): string => `${barText(place.bar)}, Schlag ${place.beat}${timeText(place)}`;
 

@@ -3,7 +3,8 @@ import type { FindingWords, Place, Told } from '../facts.ts';
 
 const barText = (bar: string): string => (bar === '' ? 'the upbeat' : `bar ${bar}`);
 
-const timeText = ({ rep }: Place): string => (rep === null ? '' : `, time ${rep}`);
+const timeText = ({ rep, times }: Place): string =>
+  times > 1 ? `, over ${times} times` : rep === null ? '' : `, time ${rep}`;
 
 const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 
