@@ -4,6 +4,7 @@
  * be left out; from anywhere the player may start again somewhere else, likeliest at the beginning of a bar.
  */
 import type { Event } from './events.ts';
+import { flowOf, longCost, nextPace, shortCost, type Flow } from './flow.ts';
 import type { Coarse } from './likeness.ts';
 import { frameSeconds } from './spectra.ts';
 import { waysBack } from './waysBack.ts';
@@ -59,11 +60,15 @@ const surely = 60;
 
 const silence = (level: number): number => 1 / (1 + Math.exp((level + 33) / 3));
 
-/** The path through a take: visits in time order. An event that was played again is visited again. */
+/**
+ * The path through a take: visits in time order. An event that was played again is visited again. `flowing`: steps are held against the tempo of
+ * the way so far; where several play, pitches alone do not tell one onset from the next.
+ */
 export const findPath = (
   coarse: Coarse,
   events: readonly Event[],
   expected: Expectation | null,
+  flowing = false,
 ): readonly Visit[] => {
   const m = events.length;
   const { frames, pitches, likeness, level, flux } = coarse;
@@ -97,6 +102,23 @@ export const findPath = (
   let after = new Float64Array(m).fill(-Infinity);
   // Two rows in turn, for a new one in each frame costs as much as the music is long.
   let [nextNote, nextAfter] = [note.slice(), after.slice()];
+  let [flow, nextFlow] = [flowOf(flowing ? 2 * m : 0), flowOf(flowing ? 2 * m : 0)];
+  /** Seconds of the score from one event to another, at the pace of a way. */
+  const between = (from: number, to: number): number =>
+    Math.max(0.01, (events[to]?.time ?? 0) - (events[from]?.time ?? 0));
+  const wait = (state: number, t: number): number => {
+    const i = state >> 1;
+    if (!flowing || i + 1 >= m) return 0;
+    const [since, steps] = [flow.since[state] ?? 0, flow.steps[state] ?? 0];
+    const due = between(i, i + 1) * Math.exp(flow.pace[state] ?? 0);
+    const seconds = (t - since) * frameSeconds;
+    return longCost(seconds, due, steps) - longCost(seconds - frameSeconds, due, steps);
+  };
+  const step = (from: number, to: number, t: number): number => {
+    if (!flowing) return 0;
+    const due = between(from >> 1, to) * Math.exp(flow.pace[from] ?? 0);
+    return shortCost((t - (flow.since[from] ?? 0)) * frameSeconds, due, flow.steps[from] ?? 0);
+  };
   /** Where the spare rows were written; elsewhere nothing is. */
   let written = 0;
   /** Before anything was played. */
@@ -143,30 +165,50 @@ export const findPath = (
         entry -= off;
       }
       let way: number = ways.stay;
-      let score = note[i] ?? -Infinity;
-      const consider = (value: number, how: number): void => {
-        if (value + entry > score) [score, way] = [value + entry, how];
+      let score = (note[i] ?? -Infinity) - wait(2 * i, t);
+      let from = 2 * i;
+      const consider = (value: number, how: number, state = -1): void => {
+        if (value === -Infinity) return;
+        const worth = value + entry - (state < 0 ? 0 : step(state, i, t));
+        if (worth > score) [score, way, from] = [worth, how, state];
       };
       if (i > 0) {
-        consider((note[i - 1] ?? -Infinity) - cost.leave, ways.next);
-        consider((after[i - 1] ?? -Infinity) - cost.afterGap, ways.afterGap);
+        consider((note[i - 1] ?? -Infinity) - cost.leave, ways.next, 2 * i - 2);
+        consider((after[i - 1] ?? -Infinity) - cost.afterGap, ways.afterGap, 2 * i - 1);
       }
       if (i > 1) {
-        consider((note[i - 2] ?? -Infinity) - cost.skip[0], ways.skip1);
-        consider((after[i - 2] ?? -Infinity) - cost.skip[0], ways.skip1Gap);
+        consider((note[i - 2] ?? -Infinity) - cost.skip[0], ways.skip1, 2 * i - 4);
+        consider((after[i - 2] ?? -Infinity) - cost.skip[0], ways.skip1Gap, 2 * i - 3);
       }
       if (i > 2) {
-        consider((note[i - 3] ?? -Infinity) - cost.skip[1], ways.skip2);
-        consider((after[i - 3] ?? -Infinity) - cost.skip[1], ways.skip2Gap);
+        consider((note[i - 3] ?? -Infinity) - cost.skip[1], ways.skip2, 2 * i - 6);
+        consider((after[i - 3] ?? -Infinity) - cost.skip[1], ways.skip2Gap, 2 * i - 5);
       }
       if (i === 0) consider(oldBefore, ways.begin);
       else if (event.entry) consider(oldBefore - jump / 2, ways.begin);
       if (source >= 0) consider(most - jump - (event.entry ? 0 : cost.elsewhere), ways.jump);
       score += 4 * (now - 0.4) * (1 - quiet) - 1.2 * quiet;
       nextNote[i] = score;
-      const [held, fresh] = [after[i] ?? -Infinity, (note[i] ?? -Infinity) - cost.gap];
+      const held = (after[i] ?? -Infinity) - wait(2 * i + 1, t);
+      const fresh = (note[i] ?? -Infinity) - cost.gap;
       nextAfter[i] = Math.max(held, fresh) + afterWeight;
       row[i - start] = way | (fresh > held ? gapFromNote : 0);
+      if (flowing) {
+        goOn(
+          flow,
+          nextFlow,
+          { from: way === ways.stay ? from : way >= ways.jump ? -1 : from, to: 2 * i, t },
+          way,
+          between,
+        );
+        goOn(
+          flow,
+          nextFlow,
+          { from: fresh > held ? 2 * i : 2 * i + 1, to: 2 * i + 1, t },
+          ways.stay,
+          between,
+        );
+      }
       const better = Math.max(score, nextAfter[i] ?? -Infinity);
       if (better > bestScore) {
         bestScore = better;
@@ -174,6 +216,7 @@ export const findPath = (
       }
     }
     [note, nextNote, after, nextAfter] = [nextNote, note, nextAfter, after];
+    [flow, nextFlow] = [nextFlow, flow];
     // The row just read becomes the spare one; it was written in the frame before.
     written = starts[t - 1] ?? 0;
     back.settle(live);
@@ -185,6 +228,22 @@ export const findPath = (
     if ((after[i] ?? -Infinity) > most) [state, most] = [2 * i + 1, after[i] ?? -Infinity];
   });
   return traced(state, back.codes(state), jumpFrom);
+};
+
+/** How the way to a state in frame `t` stands, from how it stood before; `from` -1: it begins there. */
+const goOn = (
+  flow: Flow,
+  next: Flow,
+  { from, to, t }: { readonly from: number; readonly to: number; readonly t: number },
+  way: number,
+  between: (from: number, to: number) => number,
+): void => {
+  const [pace, steps, since] = [flow.pace[from] ?? 0, flow.steps[from] ?? 0, flow.since[from] ?? t];
+  const stays = way === ways.stay;
+  next.since[to] = stays ? since : t;
+  next.steps[to] = from < 0 ? 0 : stays ? steps : steps + 1;
+  next.pace[to] =
+    stays || from < 0 ? pace : nextPace(pace, steps, (t - since) * frameSeconds, between(from >> 1, to >> 1));
 };
 
 /** The state in the frame before that a state with this code came from; a jump came from `source`. */

@@ -47,8 +47,8 @@ export const alignMix = (sound: Float32Array, task: MixTask): Aligned => {
     byClicks !== null && task.onClock
       ? { courses: [Float64Array.from(groups, ({ time }) => guess(time))], spread: 0.1, most: 4 }
       : null;
-  let placed = placeEvents(groups, findPath(coarse, groups, onClock), guess);
-  placed = placeEvents(groups, findPath(coarse, groups, adapted(groups, placed)), guess);
+  let placed = placeEvents(groups, findPath(coarse, groups, onClock, true), guess);
+  placed = placeEvents(groups, findPath(coarse, groups, adapted(groups, placed), true), guess);
   const clicks =
     byClicks === null ? [] : task.clicks.map(({ time }) => toRecording(byClicks, time)).sort((a, b) => a - b);
   return {
