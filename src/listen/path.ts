@@ -34,6 +34,7 @@ const cost = {
   skip: [4, 7],
   jump: 14,
   jumpOnClock: 20,
+  jumpFlowing: 28,
   elsewhere: 4,
 } as const;
 
@@ -88,7 +89,7 @@ export const findPath = (
     for (const p of own) sum += (likeness[frame + p] ?? 0) ** 2;
     return Math.min(1, Math.sqrt(sum));
   };
-  const jump = expected === null ? cost.jump : cost.jumpOnClock;
+  const jump = flowing ? cost.jumpFlowing : expected === null ? cost.jump : cost.jumpOnClock;
   const starts = new Int32Array(frames);
   /** From which state (event, and whether after it) a jump at this frame would come. */
   const jumpFrom = new Int32Array(frames);
