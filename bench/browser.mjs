@@ -1,5 +1,6 @@
 /**
- * The page in a browser: sizes of what is loaded, the first page of a short and of a long score once they are read, and frames a
+ * The page in a browser: sizes of what is loaded, the first page of a short and of a long score once they are read, that of the
+ * whole piece as a drill, and frames a
  * second while it plays. Needs /usr/bin/chromium; says so where it is absent.
  */
 import { execFileSync } from 'node:child_process';
@@ -77,7 +78,11 @@ const printSizes = (folder) => {
 const firstBars = (score, bars) => {
   const last = Math.min(bars, score.bars.length) - 1;
   const part = extractScore(value(workOut(score, plainDrill(`@0-@${last}`), 48_000)));
-  return { name: `${last + 1} bars`, buffer: Buffer.from(writeMusicXml(part).text) };
+  return {
+    name: `${last + 1} bars`,
+    last: part.bars.at(-1).number,
+    buffer: Buffer.from(writeMusicXml(part).text),
+  };
 };
 
 /** Notes when the title of a new piece is shown (it has been read), and when its first system is. */
@@ -102,6 +107,35 @@ const firstPage = async (page, { name, buffer }) => {
   await page.setInputFiles('[name=score]', { name: `${name}.musicxml`, mimeType: 'text/xml', buffer });
   const time = await seen;
   await settled(page);
+  return time;
+};
+
+/** From the wish to the beginning of the page: what is worked out and engraved before anything new is seen. */
+const watchDrill = `new Promise((resolve) => {
+  const begun = performance.now();
+  let worked = false;
+  const observer = new MutationObserver(() => {
+    const busy = ['drill', 'engraving'].includes(document.querySelector('.sheet')?.dataset.busy);
+    worked ||= busy;
+    if (!worked || busy) return;
+    observer.disconnect();
+    resolve(performance.now() - begun);
+  });
+  observer.observe(document.body, { subtree: true, childList: true, attributes: true });
+})`;
+
+/** The whole piece as a drill, where its first bars stood; then those again. */
+const wholeDrill = async (page, bars) => {
+  const ask = async (to) => {
+    const seen = page.evaluate(watchDrill);
+    await page.fill('[name=to]', String(to));
+    await page.keyboard.press('Enter');
+    const time = await seen;
+    await settled(page);
+    return time;
+  };
+  const time = await ask(bars);
+  await ask(8);
   return time;
 };
 
@@ -150,11 +184,17 @@ export const benchBrowser = async () => {
   const whole = value(readScore(largestQuartet() ?? demo));
   const scores = [firstBars(whole, 50), firstBars(whole, 600)];
   const times = new Map(scores.map(({ name }) => [name, []]));
+  const drills = new Map(scores.map(({ name }) => [name, []]));
   for (const score of scores) await firstPage(page, score);
   for (let run = 0; run < 5; run++)
-    for (const score of scores) times.get(score.name).push(await firstPage(page, score));
+    for (const score of scores) {
+      times.get(score.name).push(await firstPage(page, score));
+      drills.get(score.name).push(await wholeDrill(page, score.last));
+    }
   const figures = Object.fromEntries([...times].map(([name, list]) => [`of ${name}`, median(list)]));
   printRatios('The first page once the score is read', figures);
+  const wholes = Object.fromEntries([...drills].map(([name, list]) => [`of ${name}`, median(list)]));
+  printRatios('The first page of the whole piece as a drill', wholes);
   await browser.close();
   server.closeAllConnections();
   server.close();

@@ -1,15 +1,15 @@
 /** The page: title, players, and the engraved music of the passage, or of all bars while one chooses among them. */
-import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import type { Overview, ScreenOptions } from '../desk/index.ts';
-import { AllBars } from './AllBars.tsx';
+import { useCallback, useLayoutEffect, useRef, useState } from 'preact/hooks';
+import type { Overview, ScreenOptions, ScreenSystem } from '../desk/index.ts';
 import type { BarRange } from './barNames.ts';
 import { Hands, type Doings } from './Hands.tsx';
-import { Line } from './Lines.tsx';
-import { Signs, useMusicFont } from './Music.tsx';
+import { useMusicFont } from './Music.tsx';
 import type { Session, Shown } from './session.ts';
 import { optionsFor } from './size.ts';
+import { Stretches } from './Stretches.tsx';
 import { systemWords } from './systemWords.ts';
 import { useWords } from './words/context.ts';
+import { screensOf } from './written.ts';
 
 const partNames = ({ look }: Overview): readonly string[] =>
   look.parts.map(({ name, id }) => (name === '' ? id : name));
@@ -30,7 +30,7 @@ interface HeadProps {
 }
 
 /** The way to all bars and back, and what is to be touched there. */
-const Head = ({ session, shown: { piece, whole }, first, onFirst }: HeadProps) => {
+const Head = ({ session, shown: { piece, whole, screen }, first, onFirst }: HeadProps) => {
   const { hand } = useWords();
   const bars = piece?.look.bars ?? [];
   const number = (index: number): string => bars[index]?.number ?? '';
@@ -38,7 +38,10 @@ const Head = ({ session, shown: { piece, whole }, first, onFirst }: HeadProps) =
   if (whole === null)
     return (
       <p class="ways">
-        <Word words={hand.whole} onPress={() => session.showWhole()} />
+        <Word words={hand.whole} onPress={() => session.showWhole()} />{' '}
+        {screen !== null && screen.stretches.length > 1 && (
+          <span class="aside progress">{hand.written(screen.written, screen.count)}</span>
+        )}
       </p>
     );
   const end = session.passage?.last ?? null;
@@ -61,6 +64,25 @@ const Head = ({ session, shown: { piece, whole }, first, onFirst }: HeadProps) =
         <span class="aside">{hand.written(whole.written, whole.count)}</span>
       </p>
     </div>
+  );
+};
+
+/** What is being waited for, and the way out of it where it takes long. */
+const Waiting = ({ session, shown: { busy, whole, screen } }: { session: Session; shown: Shown }) => {
+  const { page: said } = useWords();
+  if (busy === null || (whole !== null && busy !== 'reading')) return null;
+  return (
+    <p class={screen === null && whole === null ? 'word' : 'word passing'}>
+      <span>
+        {said.busy[busy]}
+        {busy === 'reading' && (
+          <>
+            {' '}
+            <Word words={said.stopReading} onPress={() => void session.stopReading()} />
+          </>
+        )}
+      </span>
+    </p>
   );
 };
 
@@ -95,7 +117,7 @@ export const Page = ({ session, shown, players, onWidth }: Props) => {
   const sheet = useRef<HTMLDivElement>(null);
   const [first, setFirst] = useState<number | null>(null);
   const [chosen, setChosen] = useState<BarRange | null>(null);
-  useMusicFont(screen);
+  useMusicFont(screen === null ? null : (screensOf(screen)[0] ?? null));
   useLayoutEffect(() => {
     const place = sheet.current;
     if (place === null) return undefined;
@@ -105,6 +127,11 @@ export const Page = ({ session, shown, players, onWidth }: Props) => {
     fit();
     return () => observer.disconnect();
   }, [said]);
+  const drillLabel = useCallback(
+    (system: ScreenSystem): string => systemWords(system, words, drill, places),
+    [words, drill, places],
+  );
+  const barsLabel = useCallback(({ from, to }: ScreenSystem): string => words.system.bars(from, to), [words]);
   const waiting = whole === null ? null : first;
   const choose = (a: number, b: number): void => {
     setFirst(null);
@@ -119,6 +146,11 @@ export const Page = ({ session, shown, players, onWidth }: Props) => {
     },
     drawn: (range) => choose(range.first, range.last),
     beat: whole === null ? (barIndex, beat) => session.touchBeat({ barIndex, beat }) : null,
+    note: whole === null && shown.placing !== null ? (touched) => session.touchNote(touched) : null,
+    partName: (id) => {
+      const part = piece?.look.parts.find((one) => one.id === id);
+      return part === undefined || part.name === '' ? id : part.name;
+    },
   };
   return (
     <main class="page">
@@ -128,19 +160,18 @@ export const Page = ({ session, shown, players, onWidth }: Props) => {
       </header>
       <Head session={session} shown={shown} first={waiting} onFirst={setFirst} />
       <Told session={session} shown={shown} chosen={chosen} />
-      <div ref={sheet} class="sheet" aria-busy={busy !== null}>
-        {busy !== null && whole === null && (
-          <p class={screen === null ? 'word' : 'word passing'}>
-            {busy === 'reading' ? said.reading : said.engraving}
-          </p>
-        )}
+      <div ref={sheet} class="sheet" aria-busy={busy !== null} data-busy={busy ?? ''}>
+        <Waiting session={session} shown={shown} />
         <Hands passage={session.passage} doings={doings} onChosen={setChosen}>
           {(marked) =>
             whole !== null && piece !== null ? (
-              <AllBars
-                session={session}
-                whole={whole}
-                look={piece.look}
+              <Stretches
+                key="whole"
+                written={whole}
+                numbers={piece.look.bars.map(({ number }) => number)}
+                parts={piece.look.parts.length}
+                begin={session.passage?.first ?? 0}
+                label={barsLabel}
                 marked={
                   waiting === null || marked.drawn !== null
                     ? marked
@@ -149,17 +180,15 @@ export const Page = ({ session, shown, players, onWidth }: Props) => {
               />
             ) : (
               screen !== null && (
-                <>
-                  <Signs signs={screen.signs} />
-                  {screen.systems.map((system, i) => (
-                    <Line
-                      key={i}
-                      system={system}
-                      label={systemWords(system, words, drill, places)}
-                      marked={marked}
-                    />
-                  ))}
-                </>
+                <Stretches
+                  key="drill"
+                  written={screen}
+                  numbers={drill?.pageBars.map(({ number }) => number) ?? []}
+                  parts={drill?.drill.parts?.length ?? piece?.look.parts.length ?? 1}
+                  begin={null}
+                  label={drillLabel}
+                  marked={marked}
+                />
               )
             )
           }

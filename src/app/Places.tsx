@@ -2,6 +2,7 @@
 import type { ListedPlace } from '../desk/index.ts';
 import type { Session, Shown } from './session.ts';
 import { useWords } from './words/context.ts';
+import { screensOf } from './written.ts';
 
 interface Props {
   readonly session: Session;
@@ -22,8 +23,9 @@ const Row = ({ place, session }: { readonly place: ListedPlace; readonly session
 export const Places = ({ session, shown: { places, screen, piece } }: Props) => {
   const said = useWords().places;
   if (piece === null || places.length === 0) return null;
-  const seen = new Set(screen?.systems.flatMap((system) => system.places) ?? []);
-  const left = new Set(screen?.left ?? []);
+  const screens = screen === null ? [] : screensOf(screen);
+  const seen = new Set(screens.flatMap(({ systems }) => systems.flatMap((system) => system.places)));
+  const left = new Set(screens.flatMap((one) => one.left));
   const here = places.filter(({ id }) => seen.has(id));
   const others = places.filter(({ id }) => !seen.has(id));
   const crowded = places.filter(({ id }) => left.has(id)).map(({ number }) => number);

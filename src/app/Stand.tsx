@@ -1,17 +1,25 @@
 /** The page as it stands on a music stand: the music alone, as large as it goes, and a line of words at its foot. */
+import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { fillScreen, keepAwake, leaveFullScreen } from '../host/browser/index.ts';
 import { Signs, System } from './Music.tsx';
+import type { ScreenSystem } from '../desk/index.ts';
 import type { Session, Shown } from './session.ts';
 import { standOptions } from './size.ts';
-import { pageFor, standPages, systemAt, systemsOfBars, type StandPage } from './standPages.ts';
+import { pageFor, standPages, systemAt, systemsOfBars, wantedFor, type StandPage } from './standPages.ts';
 import { systemWords } from './systemWords.ts';
 import { useSpeech, useWords } from './words/context.ts';
 import { problemText, type Words } from './words/index.ts';
+import { writtenFromStart, type Stretch } from './written.ts';
 
 interface Props {
   readonly session: Session;
   readonly shown: Shown;
+}
+
+interface StandProps extends Props {
+  /** For those who record. */
+  readonly record: ComponentChildren;
 }
 
 interface Room {
@@ -59,13 +67,14 @@ const useWholeScreen = (session: Session): boolean => {
 };
 
 /** The screen that is seen: turned by hand, and by the music as it goes on. */
-const useTurning = ({ session, shown }: Props, pages: readonly StandPage[]) => {
+const useTurning = (
+  { session, shown }: Props,
+  pages: readonly StandPage[],
+  systems: readonly ScreenSystem[],
+) => {
   const [at, setAt] = useState(0);
-  const { drill, screen, playing } = shown;
-  const ofBars = useMemo(
-    () => (screen === null || drill === null ? [] : systemsOfBars(screen.systems, drill.marks)),
-    [screen, drill],
-  );
+  const { drill, playing } = shown;
+  const ofBars = useMemo(() => (drill === null ? [] : systemsOfBars(systems, drill.marks)), [systems, drill]);
   useEffect(() => {
     if (playing === 'still' || drill === null) return undefined;
     let seen = -1;
@@ -105,18 +114,20 @@ const PlaceBy = ({ session, by }: { readonly session: Session; readonly by: 1 | 
 
 const Foot = ({
   session,
-  shown: { playing, drill, changed, coming, places },
+  shown: { playing, drill, changed, coming, places, screen },
   pages,
   at,
   turn,
   awake,
-}: Props & {
+  record,
+}: StandProps & {
   readonly pages: number;
   readonly at: number;
   readonly turn: (by: number) => void;
   readonly awake: boolean;
 }) => {
-  const { stand, margin, page } = useWords();
+  const { stand, margin, page, hand } = useWords();
+  const more = screen !== null && at === pages - 1 && screen.written < screen.count;
   return (
     <nav class="foot" aria-label={stand.foot}>
       <button type="button" onClick={() => session.playback.again()}>
@@ -137,14 +148,17 @@ const Foot = ({
           <PlaceBy session={session} by={1} />
         </>
       )}
+      {record}
       <span class="state" role="status">
         {playing === 'waiting'
           ? margin.hands
           : playing === 'playing' && changed !== null
             ? margin.later[changed]
-            : awake
-              ? ''
-              : stand.sleeps}
+            : more
+              ? hand.written(screen.written, screen.count)
+              : awake
+                ? ''
+                : stand.sleeps}
       </span>
       {pages > 1 && (
         <>
@@ -163,7 +177,7 @@ const Foot = ({
   );
 };
 
-export const Stand = ({ session, shown }: Props) => {
+export const Stand = ({ session, shown, record }: StandProps) => {
   const speech = useSpeech();
   const { stand, page: said } = speech.words;
   const { place, room } = useRoom(session, said);
@@ -172,17 +186,31 @@ export const Stand = ({ session, shown }: Props) => {
   // The keys are the stand's from now on.
   useEffect(() => whole.current?.focus(), []);
   const { screen, drill, playing, wait } = shown;
-  const systems = screen?.systems ?? [];
+  const stretches = useMemo(
+    (): readonly Stretch[] => (screen === null ? [] : writtenFromStart(screen)),
+    [screen],
+  );
+  const systems = useMemo(() => stretches.flatMap((one) => one.screen?.systems ?? []), [stretches]);
   const pages = useMemo(
     () =>
       standPages(
         systems.map(({ width, height }) => (room.width * height) / width + between),
         room.height,
       ),
-    [screen, room],
+    [systems, room],
   );
-  const { at, turn } = useTurning({ session, shown }, pages);
+  const { at, turn } = useTurning({ session, shown }, pages, systems);
   const page = pages[at];
+  const wanted = wantedFor(
+    pages,
+    at,
+    stretches.map((one) => one.screen?.systems.length ?? 0),
+    screen?.stretches.length ?? 0,
+  ).join(' ');
+  const look = screen?.look;
+  useEffect(() => {
+    if (wanted !== '') look?.(wanted.split(' ').map(Number));
+  }, [look, wanted]);
   useEffect(() => {
     const keys = (event: KeyboardEvent): void => {
       const by = { PageDown: 1, ArrowRight: 1, PageUp: -1, ArrowLeft: -1 }[event.key];
@@ -213,16 +241,26 @@ export const Stand = ({ session, shown }: Props) => {
         onClick={() => (playing === 'still' ? session.playback.play(wait) : session.playback.stop())}
       >
         <div ref={place} class="room">
-          {screen !== null && <Signs signs={screen.signs} />}
+          {stretches.map((one) => one.screen !== null && <Signs key={one.first} signs={one.screen.signs} />)}
           {systems.slice(page?.from ?? 0, page?.to ?? 0).map((system, i) => (
             <System key={`${at} ${i}`} system={system} label={systemWords(system, speech.words, drill)} />
           ))}
           {systems.length === 0 && (
-            <p class="word">{shown.error === null ? said.engraving : problemText(shown.error, speech)}</p>
+            <p class="word">
+              {shown.error === null ? said.busy[shown.busy ?? 'engraving'] : problemText(shown.error, speech)}
+            </p>
           )}
         </div>
       </div>
-      <Foot session={session} shown={shown} pages={pages.length} at={at} turn={turn} awake={awake} />
+      <Foot
+        session={session}
+        shown={shown}
+        pages={pages.length}
+        at={at}
+        turn={turn}
+        awake={awake}
+        record={record}
+      />
     </div>
   );
 };

@@ -14,7 +14,7 @@ export const inkTicks = (session: Session, root: HTMLElement): (() => void) => {
   };
   const look = (): void => {
     const heard = session.playback.heard();
-    const { drill, screen, playing } = session.shown;
+    const { drill, playing } = session.shown;
     if (playing === 'still') {
       clear();
       next = 0;
@@ -32,7 +32,7 @@ export const inkTicks = (session: Session, root: HTMLElement): (() => void) => {
     ) {
       if (click.rep !== rep) clear();
       rep = click.rep;
-      const id = screen?.ticks[next] ?? null;
+      const id = drill.ticks[next] ?? null;
       if (id !== null) root.querySelector(`#${CSS.escape(id)}`)?.classList.add(inked);
       next += 1;
     }

@@ -1,10 +1,11 @@
 /** What plays: the drill that is heard, and the one that was asked for meanwhile and waits for its place. */
-import type { LiveDrill, Screen } from '../desk/index.ts';
+import type { LiveDrill } from '../desk/index.ts';
 import type { Player } from '../host/browser/index.ts';
 import type { Result } from '../units/index.ts';
 import type { Made, Shown } from './shown.ts';
 import { balanceOf } from './soundSettings.ts';
 import { atNextBar, atNextTime, type Switch } from './switching.ts';
+import type { Written } from './written.ts';
 
 /** What the rest of the page tells of itself. */
 interface Around {
@@ -66,8 +67,8 @@ export class Playback {
     this.#adopt(made);
   }
 
-  /** The page of a drill that was taken, drawn anew. */
-  redrawn(drill: LiveDrill, screen: Screen): void {
+  /** More of the page of a drill that was taken, or some of it drawn anew. */
+  redrawn(drill: LiveDrill, screen: Written): void {
     if (this.#pending?.drill === drill) this.#pending = { ...this.#pending, screen };
     else if (this.#shown.drill === drill) this.#around.set({ screen });
   }

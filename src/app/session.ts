@@ -3,25 +3,33 @@ import {
   asInScore,
   type ListedPlace,
   type LiveDrill,
+  type Marking,
   type MarkingText,
   type Overview,
   type PieceSettings,
+  type RequestTexts,
+  type Screen,
+  type ScreenNote,
   type ScreenOptions,
   type TouchedBeat,
 } from '../desk/index.ts';
-import type { MadeFile, Player, RemoteDesk } from '../host/browser/index.ts';
+import type { Desk, MadeFile, Player, RemoteDesk } from '../host/browser/index.ts';
 import type { Problem, Result } from '../units/index.ts';
 import { nothingAsked, renumbered, requestOf, touchedAsked, type Asked } from './asked.ts';
 import { askedRange, rangeAsked, type BarRange } from './barNames.ts';
+import { markChanges, marked, noMarks, type MarkChange, type Marks, type Step } from './marked.ts';
 import { nextPlace } from './nextPlace.ts';
 import { changedFrom, mapped, noPast, stepBack, stepOn, type Past } from './past.ts';
 import { Playback } from './playback.ts';
 import { nothingShown, type Placing, type Shown } from './shown.ts';
 import { soundOf, type SoundSettings } from './soundSettings.ts';
 import { stepped } from './tempoScale.ts';
-import { WholePiece } from './whole.ts';
+import { pageStretches, stretchesOf, Writing } from './written.ts';
 
 export type { Shown } from './shown.ts';
+
+/** A note on the page that was touched. */
+export type TouchedNote = Pick<ScreenNote, 'part' | 'barIndex' | 'beat' | 'note'>;
 
 /** Bars shown of a piece of which nothing is asked yet: as much as a page holds. */
 const firstBars = 12;
@@ -30,10 +38,16 @@ export class Session {
   /** What plays. */
   readonly playback: Playback;
   readonly #desk: RemoteDesk;
+  readonly #stopDesk: () => void;
   readonly #changed: () => void;
   #shown: Shown = nothingShown;
-  #past: Past<Asked> = noPast;
-  #whole: WholePiece | null = null;
+  #past: Past<Step> = noPast;
+  #marks: Marks = noMarks;
+  /** Told which markings are others from now on. */
+  #keepMarks: (changes: readonly MarkChange[]) => void = () => undefined;
+  #whole: Writing | null = null;
+  /** What the desk holds; null: nothing yet. */
+  #held: { readonly bytes: Uint8Array; readonly settings: PieceSettings } | null = null;
   /** Told where a marking is placed. */
   #placed: (marking: MarkingText) => void = () => undefined;
   #options: ScreenOptions | null = null;
@@ -46,8 +60,9 @@ export class Session {
   /** Touches on beats are taken one after the other: each is a change of what the one before made. */
   #touches: Promise<void> = Promise.resolve();
 
-  constructor(desk: RemoteDesk, changed: () => void) {
-    this.#desk = desk;
+  constructor(desk: Desk, changed: () => void) {
+    this.#desk = desk.ask;
+    this.#stopDesk = desk.stop;
     this.#changed = changed;
     this.playback = new Playback({
       shown: () => this.#shown,
@@ -79,13 +94,15 @@ export class Session {
     this.#set({ busy: 'reading', error: null });
     const piece = await this.#desk('open', { bytes, settings });
     if (!piece.ok) {
-      this.#set({ busy: null, error: piece.error });
+      this.#set({ busy: null, error: piece.error.code === 'stopped' ? null : piece.error });
       return piece;
     }
+    this.#held = { bytes, settings };
     const { bars } = piece.value.look;
     const last = bars[Math.min(bars.length, firstBars) - 1];
     const beginning = { ...nothingAsked, from: bars[0]?.number ?? '', to: last?.number ?? '' };
     this.#past = noPast;
+    this.#marks = noMarks;
     this.#set({
       piece: piece.value,
       asked: asked ?? beginning,
@@ -98,6 +115,16 @@ export class Session {
     return piece;
   }
 
+  /** Ends the reading of a score; the one before stays. */
+  async stopReading(): Promise<void> {
+    if (this.#shown.busy !== 'reading') return;
+    this.#stopDesk();
+    this.#placesOf = null;
+    if (this.#held === null) return;
+    const again = await this.#desk('open', this.#held);
+    if (again.ok) void this.#refresh();
+  }
+
   /** Reads the score that is open once more with other settings; the bars that are asked for stay the same bars. */
   async fitTo(settings: PieceSettings): Promise<Result<Overview>> {
     const piece = await this.#desk('settings', settings);
@@ -105,12 +132,13 @@ export class Session {
       this.#set({ error: piece.error });
       return piece;
     }
+    if (this.#held !== null) this.#held = { ...this.#held, settings };
     const before = this.#shown.piece?.look.bars ?? [];
     const { bars } = piece.value.look;
     const now = (asked: Asked): Asked =>
       renumbered(asked, (number) => bars[before.findIndex((bar) => bar.number === number)]?.number ?? number);
     this.leaveWhole();
-    this.#past = mapped(this.#past, now);
+    this.#past = mapped(this.#past, (step) => ({ ...step, asked: now(step.asked) }));
     this.#set({ piece: piece.value });
     this.#ask(now(this.#shown.asked));
     return piece;
@@ -125,23 +153,37 @@ export class Session {
   ask(change: Partial<Asked>): void {
     const before = this.#shown.asked;
     const asked = { ...before, ...change };
-    if (JSON.stringify(asked) !== JSON.stringify(before)) this.#past = changedFrom(this.#past, before);
+    if (JSON.stringify(asked) !== JSON.stringify(before)) this.#past = changedFrom(this.#past, this.#step);
     this.#ask(asked);
   }
 
-  #ask(asked: Asked): void {
+  /** What one would come back to from a change. */
+  get #step(): Step {
+    return { asked: this.#shown.asked, marks: this.#marks };
+  }
+
+  #showPast(): void {
     const { before, after } = this.#past;
-    this.#set({ asked, undo: { back: before.length > 0, on: after.length > 0 } });
+    this.#set({ undo: { back: before.length > 0, on: after.length > 0 } });
+  }
+
+  #ask(asked: Asked): void {
+    this.#set({ asked });
+    this.#showPast();
     if (this.#shown.playing !== 'still') this.#set({ changed: 'time' });
     void this.#refresh();
   }
 
   /** One change of what is asked for back, or on again. */
   undo(way: 'back' | 'on'): void {
-    const step = (way === 'back' ? stepBack : stepOn)(this.#past, this.#shown.asked);
+    const step = (way === 'back' ? stepBack : stepOn)(this.#past, this.#step);
     if (step === null) return;
+    const changes = markChanges(this.#marks, step.now.marks);
     this.#past = step.past;
-    this.#ask(step.now);
+    this.#marks = step.now.marks;
+    if (step.now.asked === this.#shown.asked) this.#showPast();
+    else this.#ask(step.now.asked);
+    if (changes.length > 0) this.#keepMarks(changes);
     this.#set({ told: { way, times: (this.#shown.told?.times ?? 0) + 1 } });
   }
 
@@ -200,7 +242,23 @@ export class Session {
     this.choose({ first, last: Math.max(first, this.passage?.last ?? first) });
   }
 
-  /** The next touch on a beat is the place of a marking; null: it is a click again. */
+  /** Who keeps markings is told of each that is made, rubbed out, or gone back from. */
+  onMarks(keep: (changes: readonly MarkChange[]) => void): void {
+    this.#keepMarks = keep;
+  }
+
+  /** A marking comes (null before), goes (null after) or becomes another; `undo` goes back. */
+  mark(before: Marking | null, after: Marking | null): void {
+    const id = (after ?? before)?.id;
+    if (id === undefined) return;
+    const { past, now } = marked(this.#past, this.#step, id, before, after);
+    this.#past = past;
+    this.#marks = now.marks;
+    this.#showPast();
+    this.#keepMarks([{ id, marking: after }]);
+  }
+
+  /** The next touch on a beat or a note is the place of a marking; null: a beat takes a click again. */
   place(placing: Placing | null, placed: (marking: MarkingText) => void = () => undefined): void {
     this.#placed = placed;
     this.#set({ placing });
@@ -211,7 +269,8 @@ export class Session {
     const { placing } = this.#shown;
     if (placing !== null) {
       this.#set({ placing: null });
-      this.#placed({ ...placing, bar: touched.barIndex, beat: touched.beat });
+      const { barIndex: bar, beat } = touched;
+      this.#placed({ ...placing, part: placing.part ?? '', bar, beat, note: '' });
       return;
     }
     this.#touches = this.#touches.then(async () => {
@@ -222,21 +281,28 @@ export class Session {
     });
   }
 
+  /** A touch on a note, while a marking waits for its place. */
+  touchNote({ part, barIndex: bar, beat, note }: TouchedNote): void {
+    const { placing } = this.#shown;
+    if (placing === null) return;
+    this.#set({ placing: null });
+    const own = placing.part === null || placing.part === part;
+    this.#placed({ ...placing, part: placing.part ?? part, bar, beat, note: own ? note : '' });
+  }
+
   /** Shows all bars of the piece. */
   showWhole(): void {
     const { piece } = this.#shown;
     if (piece === null || this.#options === null) return;
     this.#whole?.leave();
-    const whole = new WholePiece(this.#desk, piece.look.bars.length, this.#options, (now) => {
-      this.#set({ whole: now });
-    });
+    const options = this.#options;
+    const whole = new Writing(
+      (bars) => this.#desk('stretch', { ...bars, options }),
+      stretchesOf(piece.look.bars.length),
+      (now) => this.#set({ whole: now }),
+    );
     this.#whole = whole;
     this.#set({ whole: whole.shown });
-  }
-
-  /** Which stretches of all bars are looked at. */
-  lookAt(stretches: readonly number[]): void {
-    this.#whole?.look(stretches);
   }
 
   leaveWhole(): void {
@@ -289,38 +355,68 @@ export class Session {
   async #work(): Promise<void> {
     const { rate } = this.playback;
     const { asked, sound } = this.#shown;
-    this.#set({ busy: 'engraving', ...(this.#shown.piece === this.#placesOf ? {} : { places: [] }) });
+    this.#set({ busy: 'drill', ...(this.#shown.piece === this.#placesOf ? {} : { places: [] }) });
     const options = { parts: sound.parts, reference: Number(sound.pitch.replace(',', '.')) };
-    const drill = await this.#desk('drill', { texts: requestOf(asked), rate, sound: options });
+    const texts = requestOf(asked);
+    const drill = await this.#desk('drill', { texts, rate, sound: options });
     if (this.#wanted()) return;
     if (!drill.ok) {
       this.#refuseDrill(drill.error);
       return;
     }
-    this.#set({ error: null });
-    const screen = this.#options === null ? null : await this.#desk('screen', this.#options);
-    if (this.#wanted()) return;
-    if (screen?.ok === false) this.#set({ error: screen.error });
+    this.#set({ error: null, busy: 'engraving' });
+    const page = this.#options === null ? null : this.#pageOf(drill.value, texts, this.#options);
+    await page?.writing.look([0]);
+    if (this.#wanted()) {
+      page?.writing.leave();
+      return;
+    }
+    const screen = page?.writing.shown ?? null;
+    const failed = screen?.stretches[0]?.error ?? null;
+    if (failed !== null) this.#set({ error: failed });
     this.playback.take({
       drill: drill.value,
-      screen: screen?.ok === true ? screen.value : null,
-      problems: [...drill.problems, ...(screen?.ok === true ? screen.problems : [])],
+      screen: failed === null ? screen : null,
+      problems: [...drill.problems, ...(page?.problems ?? [])],
     });
-    await this.#pencilPlaces(drill.value);
+    await this.#pencilPlaces(page?.writing ?? null);
+  }
+
+  /** The page of a drill, of which nothing is engraved yet, and the remarks on its beginning, once that is. */
+  #pageOf(
+    drill: LiveDrill,
+    texts: RequestTexts,
+    options: ScreenOptions,
+  ): { readonly writing: Writing; readonly problems: readonly Problem[] } {
+    let problems: readonly Problem[] = [];
+    const engrave = async (bars: BarRange): Promise<Result<Screen>> => {
+      const made = await this.#desk('screen', { ...bars, texts, options });
+      if (made.ok && bars.first === 0) problems = made.problems;
+      return made;
+    };
+    const writing = new Writing(engrave, pageStretches(drill.pageBars.length), (screen) =>
+      this.playback.redrawn(drill, screen),
+    );
+    return {
+      writing,
+      get problems() {
+        return problems;
+      },
+    };
   }
 
   /**
    * Finds the places of a piece, once, and draws the page anew with them: in a long score that takes longer than the page, and
    * neither it nor a start waits for them.
    */
-  async #pencilPlaces(drill: LiveDrill): Promise<void> {
-    if (this.#shown.piece === this.#placesOf || this.#options === null) return;
+  async #pencilPlaces(page: Writing | null): Promise<void> {
+    if (this.#shown.piece === this.#placesOf || page === null) return;
     this.#pencilling = true;
+    this.#set({ busy: 'places' });
     this.playback.ready();
     await this.#findPlaces();
-    const screen = this.#wanted() ? null : await this.#desk('screen', this.#options);
+    if (!this.#wanted()) await page.renew();
     this.#pencilling = false;
-    if (!this.#wanted() && screen?.ok === true) this.playback.redrawn(drill, screen.value);
   }
 
   /** Finds the places of a piece, once; where none can be found the page is as good without. */
@@ -333,6 +429,7 @@ export class Session {
   }
 
   #refuseDrill(error: Problem): void {
+    if (error.code === 'stopped') return;
     this.playback.forget();
     // What plays goes on as it is.
     if (this.#shown.playing === 'still') this.#set({ drill: null, error, problems: [] });

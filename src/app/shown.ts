@@ -1,22 +1,29 @@
 /** What the page shows: the piece, what is asked of it, the drill with its page, and whether it plays. */
-import type { DrillSummary, ListedPlace, LiveDrill, MarkingText, Overview, Screen } from '../desk/index.ts';
+import type { DrillSummary, ListedPlace, LiveDrill, MarkingText, Overview } from '../desk/index.ts';
 import type { Problem } from '../units/index.ts';
 import { nothingAsked, type Asked } from './asked.ts';
 import { usualSound, type SoundSettings } from './soundSettings.ts';
-import type { Whole } from './whole.ts';
+import type { Written } from './written.ts';
+
+/** The score is read, the drill worked out, its page begun, or the places where the parts depend on each other are looked for. */
+export type Busy = 'reading' | 'drill' | 'engraving' | 'places';
 
 /** A marking that waits for its place. */
-export type Placing = Pick<MarkingText, 'kind' | 'part' | 'text'>;
+export interface Placing extends Pick<MarkingText, 'kind' | 'text' | 'time'> {
+  /** Null: the part of the note that is touched, or all parts for a beat above the music. */
+  readonly part: string | null;
+}
 
 export interface Shown {
   readonly piece: Overview | null;
   readonly asked: Asked;
   readonly drill: LiveDrill | null;
-  readonly screen: Screen | null;
+  /** The drill's page; null until its beginning is engraved. */
+  readonly screen: Written | null;
   /** Where the parts depend on each other, heaviest first; empty until they are found. */
   readonly places: readonly ListedPlace[];
   /** What is being waited for. */
-  readonly busy: 'reading' | 'engraving' | null;
+  readonly busy: Busy | null;
   /** Why there is no drill or no page; null where there is. */
   readonly error: Problem | null;
   /** About the drill that is shown. */
@@ -29,11 +36,11 @@ export interface Shown {
   readonly changed: 'time' | 'bar' | 'start' | null;
   /** Of the drill that waits for its place; null where none does. */
   readonly coming: DrillSummary | null;
-  /** What the next touch on a beat writes there; null: it puts a click or takes it. */
+  /** What the next touch on a beat or a note writes there; null: it puts a click or takes it. */
   readonly placing: Placing | null;
   readonly sound: SoundSettings;
   /** All bars of the piece, while they are looked at in place of the passage; null: the passage is. */
-  readonly whole: Whole | null;
+  readonly whole: Written | null;
   /** Whether there is a change to go back from, and one to go on to. */
   readonly undo: { readonly back: boolean; readonly on: boolean };
   /** The last step back or on, and how many there were; null before the first. */

@@ -44,6 +44,28 @@ export const systemsOfBars = (systems: readonly ScreenSystem[], marks: LiveMarks
   return found;
 };
 
+/**
+ * Which stretches of a long page are wanted while a screen is seen: those on it and on the next, and one more as long as no
+ * further screen is known. `systems`: of each stretch that is engraved from the beginning on, how many; `count`: of all stretches.
+ */
+export const wantedFor = (
+  pages: readonly StandPage[],
+  at: number,
+  systems: readonly number[],
+  count: number,
+): readonly number[] => {
+  const from = pages[at]?.from ?? 0;
+  const to = (pages[at + 1] ?? pages[at])?.to ?? 0;
+  let first = 0;
+  const seen = systems.flatMap((own, i) => {
+    const here = first < to && first + own > from;
+    first += own;
+    return here ? [i] : [];
+  });
+  const more = systems.length < count && at >= pages.length - 3;
+  return more ? [...seen, systems.length] : seen;
+};
+
 /** The system that is heard at a sample of the drill: between repetitions that of the next one's first bar. */
 export const systemAt = (marks: LiveMarks, ofBars: readonly number[], heard: number): number => {
   const rep = marks.ends.findIndex((end) => heard < end) + 1;

@@ -12,12 +12,14 @@ export {
 } from './look.ts';
 export { asInScore, type PieceSettings, type Sounding } from './fitScore.ts';
 export * from './shelf/index.ts';
+export * from './takes/index.ts';
 export { madeOf, type Made } from './made.ts';
 export { makeFolder, type FolderPorts } from './drillFolder.ts';
 export { makeDrill, pieceHash, type DrillFolder } from './makeDrill.ts';
 export { pageFiles, type PageFile } from './pageFiles.ts';
 export type { SoundOptions } from './soundFiles.ts';
 export { readWords, wordFile, type WordSet } from '../sound/words/wordSet.ts';
+export { markingsFile, markingsName, readMarkings } from './markingsFile.ts';
 export { openPiece, type Opened } from './open.ts';
 export type { FileToWrite, Progress, ReadPort, WordsPort, WritePort, WrittenFile } from './ports.ts';
 export {
@@ -52,7 +54,7 @@ export {
   type FindPages,
   type ToldPiece,
 } from './placesPages.ts';
-export { makeStretch, touchedClick, type StretchBars, type TouchedBeat } from './stretch.ts';
+export { makePageStretch, makeStretch, touchedClick, type StretchBars, type TouchedBeat } from './stretch.ts';
 export { livePlaces, type ListedPlace, type LivePlaces } from './livePlaces.ts';
 export { findSchema } from './findFormat.ts';
 export { hear, type HearOptions, type HeardDrill } from './hear.ts';
@@ -85,6 +87,7 @@ export {
   type Screen,
   type ScreenBar,
   type ScreenBeat,
+  type ScreenNote,
   type ScreenOptions,
   type ScreenSystem,
   type WorkedPiece,

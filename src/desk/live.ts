@@ -1,8 +1,10 @@
 /** A drill made to be seen and heard at once, on a page that plays: what a screen and a loudspeaker need of it. */
+import { pageBars } from '../drill/drillStretch.ts';
 import type { Drill } from '../drill/model.ts';
 import { workOut, type WorkedDrill } from '../drill/workOut.ts';
 import type { LiveClicks } from '../sound/live.ts';
 import type { LiveParts } from '../sound/liveParts.ts';
+import { ticksOf } from '../sheet/screen.ts';
 import { ok, type Problem, type Result } from '../units/index.ts';
 import { asInScore, type PieceSettings } from './fitScore.ts';
 import { liveMarks, liveSound, type LiveMarks, type LiveOptions } from './liveSound.ts';
@@ -13,7 +15,7 @@ import { summaryOf, type DrillSummary } from './summary.ts';
 
 export type { LiveClicks } from '../sound/live.ts';
 export { makeScreen, type Screen, type ScreenOptions, type ScreenSystem } from '../sheet/screen.ts';
-export type { ScreenBar, ScreenBeat } from '../sheet/touch.ts';
+export type { ScreenBar, ScreenBeat, ScreenNote } from '../sheet/touch.ts';
 
 /** A score that was read once and is asked for drills again and again. */
 export interface HeldPiece {
@@ -48,6 +50,10 @@ export interface LiveDrill {
   readonly summary: DrillSummary;
   /** By time. */
   readonly clicks: readonly LiveClick[];
+  /** For each click the id of its tick on the page; null where it stands on none. */
+  readonly ticks: readonly (string | null)[];
+  /** The bars on its page in their order, the upbeat's among them: index in the score, printed number. */
+  readonly pageBars: readonly { readonly barIndex: number; readonly number: string }[];
   readonly sound: LiveClicks;
   /** Null where they are not to sound. */
   readonly parts: LiveParts | null;
@@ -99,6 +105,8 @@ export const liveDrill = (
         drill,
         summary: summaryOf(worked.value),
         clicks,
+        ticks: ticksOf(worked.value),
+        pageBars: pageBars(worked.value),
         sound: sound.value.clicks,
         parts: sound.value.parts,
         marks: liveMarks(worked.value),

@@ -1,14 +1,21 @@
-/** All bars of a score that is held, engraved a stretch at a time; and a touch on a beat of a drill. */
+/** Bars of a score that is held, or of a drill's page, engraved a stretch at a time; and a touch on a beat of a drill. */
 import { clickText, parseClick } from '../click/placement.ts';
 import { barName, withTouch } from '../drill/apartBars.ts';
+import { pageBars, type PageStretch } from '../drill/drillStretch.ts';
 import { hemiolaStrikes } from '../drill/hemiolaBars.ts';
 import type { Drill } from '../drill/model.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { asWritten, barGrids } from '../rhythm/beats.ts';
 import { findBars } from '../rhythm/passage.ts';
 import type { Score } from '../score/model.ts';
-import type { Engraver } from '../sheet/index.ts';
-import { makeScreen, type Screen, type ScreenOptions } from '../sheet/screen.ts';
+import type { Engraver, PlaceMark } from '../sheet/index.ts';
+import {
+  makeScreen,
+  makeScreenStretch,
+  makeWrittenScreen,
+  type Screen,
+  type ScreenOptions,
+} from '../sheet/screen.ts';
 import { inWrittenOrder, workOutStretch } from '../sheet/written.ts';
 import { fail, ok, type Beats, type Result } from '../units/index.ts';
 import type { HeldPiece } from './live.ts';
@@ -49,8 +56,38 @@ export const makeStretch = async (
   };
   const worked = workOutStretch(plainScore(score), drill, first, last);
   if (!worked.ok) return worked;
-  const screen = await makeScreen(worked.value, options, engraver, [], score);
+  const screen = await makeWrittenScreen(worked.value, options, engraver, score);
   return screen.ok ? ok(withoutIds(screen.value), screen.problems) : screen;
+};
+
+/** Ids that no other stretch of the page has; those of ticks are the whole page's already. */
+const withOwnIds = (screen: Screen, first: number): Screen => {
+  const own = (id: string): string => (/^(?:tick|recount)-/.test(id) ? id : `${id}.${first}`);
+  return {
+    ...screen,
+    systems: screen.systems.map((system) => ({
+      ...system,
+      svg: system.svg.replace(/ id="([^"]*)"/g, (_, id: string) => ` id="${own(id)}"`),
+    })),
+    notes: screen.notes.map((note) => ({ ...note, element: own(note.element) })),
+  };
+};
+
+/**
+ * Engraves bars of a drill's page, by their place among those that are played the first time through, with places pencilled
+ * in. Errors: those of the engraver.
+ */
+export const makePageStretch = async (
+  worked: WorkedDrill,
+  bars: PageStretch,
+  options: ScreenOptions,
+  engraver: Engraver,
+  marks: readonly PlaceMark[] = [],
+): Promise<Result<Screen>> => {
+  if (bars.first <= 0 && bars.last >= pageBars(worked).length - 1)
+    return makeScreen(worked, options, engraver, marks);
+  const screen = await makeScreenStretch(worked, bars, options, engraver, marks);
+  return screen.ok ? ok(withOwnIds(screen.value, bars.first), screen.problems) : screen;
 };
 
 const hemiolaIn = ({ score }: WorkedDrill, bars: string, barIndex: number): readonly Beats[] | null => {

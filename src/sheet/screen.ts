@@ -1,18 +1,28 @@
 /** The music of a drill for a screen: its systems one by one, without the head and the paper of a printed page. */
+import { drillStretch, type PageStretch } from '../drill/drillStretch.ts';
 import { takenBars } from '../drill/taken.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import type { Score } from '../score/model.ts';
 import { writeMusicXml } from '../score/write/musicxml.ts';
-import { F, ok, type Result } from '../units/index.ts';
+import { F, ok, type Problem, type Result } from '../units/index.ts';
+import { asStretch } from './asStretch.ts';
 import { dressed } from './dress.ts';
 import { pencilled, type PencilledPage } from './brackets.ts';
 import { sheetPlaces, type PlaceMark } from './placeMarks.ts';
 import type { Engraved, Engraver } from './ports.ts';
-import { sheetScore, type PageWords, type SheetNote } from './sheetScore.ts';
+import {
+  recountId,
+  sheetScore,
+  type PageWords,
+  type SheetNote,
+  type SheetScore,
+  type SheetScoreOptions,
+} from './sheetScore.ts';
+import { tickId } from './clickLine.ts';
 import { figure, shape, svgText, type Shape } from './svg.ts';
 import { cutPictures, type BoxedSystem, type System } from './systems.ts';
 import { goesOnInMetre, withoutFirstMetre, withSigns } from './written.ts';
-import { Touchables, type ScreenBar } from './touch.ts';
+import { Touchables, type ScreenBar, type ScreenNote } from './touch.ts';
 
 /** How the music is engraved for a screen; millimetres, which the screen draws at a scale of its own. */
 export interface ScreenOptions {
@@ -35,6 +45,8 @@ export interface ScreenSystem {
   readonly to: string;
   /** Its bars, the count-in's not among them. */
   readonly bars: readonly ScreenBar[];
+  /** Its notes and rests, by staff, from left to right; y from the picture's top. */
+  readonly heads: readonly ScreenNote[];
   /** From the picture's top to where its ticks stand. */
   readonly tickLine: number;
   /** Ids of the places that are pencilled on it. */
@@ -45,8 +57,6 @@ export interface Screen {
   /** A picture that shows nothing and holds the music signs of all systems, by id. */
   readonly signs: string;
   readonly systems: readonly ScreenSystem[];
-  /** For each of the timeline's clicks the id of its tick; null where it stands on no page. */
-  readonly ticks: readonly (string | null)[];
   readonly notes: readonly SheetNote[];
   /** Ids of places for which there was no room. */
   readonly left: readonly string[];
@@ -59,23 +69,25 @@ const air = 60;
 const xmlns = 'http://www.w3.org/2000/svg';
 
 /**
- * The tick of each click of the timeline. Later repetitions pass over the ticks of the first: a click belongs to the
- * tick that stands as far from the beginning of the music as it does.
+ * For each of the timeline's clicks the id of its tick on the page. Later repetitions pass over the ticks of the first: a click
+ * belongs to the tick that stands as far from the beginning of the music as it does. Null where it stands on no page.
  */
-const tickOfEach = (
-  { timeline }: WorkedDrill,
-  drawn: ReadonlyMap<number, string>,
-): readonly (string | null)[] => {
+export const ticksOf = ({ timeline }: WorkedDrill): readonly (string | null)[] => {
   const begins = new Map<number, F.Fraction>();
   for (const { kind, rep, start } of timeline.bars)
     if (kind === 'bar' && !begins.has(rep)) begins.set(rep, start);
   const place = (at: F.Fraction, rep: number): string => F.format(F.sub(at, begins.get(rep) ?? F.zero));
+  const holds = timeline.bars.filter(({ kind, rep }) => kind === 'hold' && rep === 1);
+  const drawn = (at: F.Fraction, click: number): string => {
+    const hold = holds.findIndex(
+      ({ start, length }) => F.atMost(start, at) && F.less(at, F.add(start, length)),
+    );
+    return hold < 0 ? tickId(click) : recountId(hold);
+  };
   const ofFirst = new Map<string, string>();
-  for (const [i, { at, rep }] of timeline.clicks.entries()) {
-    const tick = drawn.get(i);
-    if (rep === 1 && tick !== undefined) ofFirst.set(place(at, rep), tick);
-  }
-  return timeline.clicks.map(({ at, rep }, i) => drawn.get(i) ?? ofFirst.get(place(at, rep)) ?? null);
+  for (const [i, { at, rep }] of timeline.clicks.entries())
+    if (rep === 1) ofFirst.set(place(at, rep), drawn(at, i));
+  return timeline.clicks.map(({ at, rep }) => ofFirst.get(place(at, rep)) ?? null);
 };
 
 const picture = (
@@ -108,24 +120,82 @@ interface Drawn {
 /** Space between staves where brackets need more, in half staff spaces; our own choice by eye. */
 const widerGap = 17;
 
+/** A drill's sheet and its MusicXML, and which drill is on it. */
+interface Prepared {
+  readonly worked: WorkedDrill;
+  readonly sheet: SheetScore;
+  readonly xml: string;
+  readonly problems: readonly Problem[];
+}
+
+const prepared = (
+  worked: WorkedDrill,
+  options: Partial<SheetScoreOptions>,
+  shown: (sheet: SheetScore) => SheetScore,
+  sameMetre: boolean,
+): Prepared => {
+  const sheet = shown(sheetScore(worked, { parts: null, others: 'grey', ...options }));
+  const music = writeMusicXml(sheet.score);
+  const xml = dressed(music.text, sheet);
+  return {
+    worked,
+    sheet,
+    xml: sameMetre ? withoutFirstMetre(xml) : xml,
+    problems: [...music.problems, ...sheet.problems],
+  };
+};
+
 /**
  * Engraves a drill for a screen; notes that the line filter leaves out are small and grey; `marks` are pencilled in.
- * `written`: the score whose signs are shown, where the drill is a stretch of it as written. Same drill, options and
- * engraver: same pictures. Errors: the engraver's, and `engraving-failed` where its picture is not as expected.
+ * Same drill, options and engraver: same pictures. Errors: the engraver's, and `engraving-failed` where its picture is not
+ * as expected.
  */
-export const makeScreen = async (
+export const makeScreen = (
   worked: WorkedDrill,
-  { staff, width, words = {} }: ScreenOptions,
+  options: ScreenOptions,
   engraver: Engraver,
   marks: readonly PlaceMark[] = [],
-  written: Score | null = null,
+): Promise<Result<Screen>> =>
+  engravedScreen(
+    prepared(worked, { words: options.words ?? {} }, (sheet) => sheet, false),
+    options,
+    engraver,
+    marks,
+  );
+
+/** Engraves some bars of a drill's page, as `makeScreen` engraves all; ticks keep the ids that they have on the whole page. */
+export const makeScreenStretch = (
+  whole: WorkedDrill,
+  bars: PageStretch,
+  options: ScreenOptions,
+  engraver: Engraver,
+  marks: readonly PlaceMark[] = [],
 ): Promise<Result<Screen>> => {
-  const played = sheetScore(worked, { parts: null, others: 'grey', words });
-  const sheet = written === null ? played : withSigns(played, worked, written);
-  const music = writeMusicXml(sheet.score);
-  const whole = dressed(music.text, sheet);
+  const stretch = drillStretch(whole, bars);
+  const { firstRecount, newTempo: openingTempo, sameMetre } = stretch;
+  const own = { words: options.words ?? {}, firstRecount, openingTempo };
+  const shown = (sheet: SheetScore): SheetScore => asStretch(sheet, whole, bars, stretch);
+  return engravedScreen(prepared(stretch.worked, own, shown, sameMetre), options, engraver, marks);
+};
+
+/** Engraves a stretch of a score as it is written (`workOutStretch`), with the signs that `written` has there. */
+export const makeWrittenScreen = (
+  worked: WorkedDrill,
+  options: ScreenOptions,
+  engraver: Engraver,
+  written: Score,
+): Promise<Result<Screen>> => {
   const from = takenBars(worked.round)[0]?.source.index ?? 0;
-  const xml = written !== null && goesOnInMetre(written, from) ? withoutFirstMetre(whole) : whole;
+  const shown = (sheet: SheetScore): SheetScore => withSigns(sheet, worked, written);
+  return engravedScreen(prepared(worked, {}, shown, goesOnInMetre(written, from)), options, engraver, []);
+};
+
+const engravedScreen = async (
+  { worked, sheet, xml, problems }: Prepared,
+  { staff, width, words = {} }: ScreenOptions,
+  engraver: Engraver,
+  marks: readonly PlaceMark[],
+): Promise<Result<Screen>> => {
   const places = sheetPlaces(
     worked,
     sheet,
@@ -168,7 +238,6 @@ export const makeScreen = async (
     attributes: { ...glyph.attributes, id },
   }));
   const touchables = new Touchables(worked, sheet, (staff * 100) / 4);
-  const drawn = new Map(sheet.ticks.map(({ click, element }) => [click, element]));
   return ok(
     {
       signs: svgText(shape('svg', { xmlns }, [shape('defs', {}, signs)])),
@@ -184,15 +253,16 @@ export const makeScreen = async (
           from: numbers[0] ?? '',
           to: numbers.at(-1) ?? '',
           bars: boxed === undefined ? [] : touchables.bars(boxed),
+          heads:
+            boxed === undefined ? [] : touchables.notes(boxed).map((one) => ({ ...one, y: one.y - top })),
           tickLine: (boxed?.base ?? top) - top,
           places: (seen[i] ?? []).map(({ id }) => id),
         };
       }),
-      ticks: tickOfEach(worked, drawn),
       notes: sheet.notes,
       left: left.map(({ id }) => id),
       musicFont,
     },
-    [...music.problems, ...sheet.problems],
+    problems,
   );
 };

@@ -3,6 +3,7 @@
  * known by id, so that what is engraved can be found again: ticks by the timeline's clicks, notes by the score's notes.
  */
 import { extractScore } from '../drill/extract.ts';
+import { sharedOnce, withTimes } from '../drill/ownMarks.ts';
 import { takenBars } from '../drill/taken.ts';
 import type { DrillBar } from '../drill/model.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
@@ -43,6 +44,8 @@ export interface SheetScore {
   readonly clickPart: string;
   /** Number of count-in bars, which are the score's first bars. */
   readonly countBars: number;
+  /** Number of the first sign for a bar counted again (`recountId`). */
+  readonly firstRecount: number;
   readonly notes: readonly SheetNote[];
   readonly ticks: readonly SheetTick[];
   readonly problems: readonly Problem[];
@@ -61,6 +64,10 @@ export interface SheetScoreOptions {
   readonly others: 'rests' | 'grey';
   /** Count words as they are to be written; those that are not here stand as the timeline has them. */
   readonly words?: PageWords;
+  /** Number of the first sign for a bar counted again; 0 where it is left out. */
+  readonly firstRecount?: number;
+  /** Whether the tempo of the beginning stands over the music; else the page's head says it. */
+  readonly openingTempo?: boolean;
 }
 
 /** The count-in bars of the first repetition, and then its bars; what is counted again after a fermata among them. */
@@ -95,7 +102,10 @@ const placedClicks = (
   const again: { at: Beats; clicks: number[] }[] = [];
   const events = worked.timeline.clicks;
   let sheet: Beats = note(0);
-  let next = 0;
+  // Of a stretch of a drill's page the clicks before it are not its own.
+  const begin = worked.timeline.bars[0]?.start ?? note(0);
+  let next = events.findIndex(({ at }) => F.atMost(begin, at));
+  if (next < 0) next = events.length;
   for (const bar of firstRound(worked.timeline.bars)) {
     const end = F.add(bar.start, bar.length);
     const counted: number[] = [];
@@ -164,11 +174,17 @@ const smallOthers = (written: readonly WrittenNote[], isKept: (id: string) => bo
  */
 export const ownSign = '\u2060';
 
+/** Stands there twice in front of dynamics that the players wrote, which are letters and no words. */
+export const ownLetters = `${ownSign}${ownSign}`;
+
+/** As words, all of them, which are drawn in pencil. */
 const withOwnWords = (part: Part): Part => ({
   ...part,
-  directions: part.directions.map((one) =>
-    one.own === true ? { ...one, value: `${ownSign}${one.value}` } : one,
-  ),
+  directions: withTimes(part).directions.map((one): Direction => {
+    if (one.own !== true) return one;
+    const sign = one.kind === 'dynamics' ? ownLetters : ownSign;
+    return { ...one, kind: 'words', value: `${sign}${one.value}` };
+  }),
 });
 
 /** An id that no part has yet. */
@@ -217,6 +233,7 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
     return { ...named, written };
   });
 
+  const { firstRecount = 0, openingTempo = false } = options;
   const problems: Problem[] = [];
   const { clicks, again } = placedClicks(worked, options.words ?? {});
   const clickId = freeId('clicks', whole.parts);
@@ -247,7 +264,7 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
   const ticks = [
     ...clicks.map(({ click, first }) => ({ element: tickId(click), click, first })),
     ...again.flatMap(({ clicks: counted }, i) =>
-      counted.map((click) => ({ element: recountId(i), click, first: false })),
+      counted.map((click) => ({ element: recountId(firstRecount + i), click, first: false })),
     ),
   ].filter(({ element }) => element.startsWith('recount') || onLine.has(element));
 
@@ -277,11 +294,11 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
       bars,
       parts: [
         { ...line, directions: recounts },
-        ...(parts.length === 0 ? [barsOnly(bars)] : parts.map(withOwnWords)),
+        ...(parts.length === 0 ? [barsOnly(bars)] : sharedOnce(parts).map(withOwnWords)),
       ],
       // The page's head says the tempo that the drill begins with, with all its steps.
       marks: whole.marks.flatMap((mark) => {
-        if (mark.kind === 'tempo' && F.isZero(mark.at)) return [];
+        if (mark.kind === 'tempo' && F.isZero(mark.at) && !openingTempo) return [];
         const moved = { ...mark, at: plus(mark.at, lead), bar: mark.bar + counts.length };
         if (moved.kind === 'tempoWords' && moved.own === true)
           return [{ ...moved, text: `${ownSign}${moved.text}` }];
@@ -290,6 +307,7 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
     },
     clickPart: clickId,
     countBars: counts.length,
+    firstRecount,
     notes,
     ticks,
     problems,

@@ -70,15 +70,17 @@ const withGlyphNames = (one: Shape): Shape => {
 /** Finds the signs for bars counted again, in their order: they are words of the click line, which have no ids. */
 class Recounts {
   readonly #texts: readonly string[];
+  readonly #first: number;
   #next = 0;
 
-  constructor({ score }: SheetScore) {
+  constructor({ score, firstRecount }: SheetScore) {
     this.#texts = score.parts[0]?.directions.map(({ value }) => value) ?? [];
+    this.#first = firstRecount;
   }
 
   /** The id of the sign that this is; null where it is another direction. */
   idOf(one: Shape): string | null {
-    return this.#texts[this.#next] === textIn(one) ? recountId(this.#next++) : null;
+    return this.#texts[this.#next] === textIn(one) ? recountId(this.#first + this.#next++) : null;
   }
 }
 

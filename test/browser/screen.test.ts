@@ -17,12 +17,16 @@ const shown = async (request: DrillRequest) => {
   if (!made.ok) throw new Error(made.error.message);
   const screen = await makeScreen(made.value.worked, { staff: 7, width: 200 }, engraver);
   if (!screen.ok) throw new Error(screen.error.message);
-  return { screen: screen.value, clicks: made.value.live.clicks };
+  return { screen: screen.value, clicks: made.value.live.clicks, ticks: made.value.live.ticks };
 };
 
 it('every click has a tick; later repetitions pass over the ticks of the first, at the same beats', async () => {
-  const { screen, clicks } = await shown({ bars: '10-13', click: 'weak', tempo: ['72', '80'], times: 2 });
-  const { ticks } = screen;
+  const { screen, clicks, ticks } = await shown({
+    bars: '10-13',
+    click: 'weak',
+    tempo: ['72', '80'],
+    times: 2,
+  });
   expect(ticks).toHaveLength(clicks.length);
   expect(ticks).not.toContain(null);
   expect(new Set(clicks.map(({ rep }) => rep))).toStrictEqual(new Set([1, 2, 3, 4]));
@@ -38,12 +42,14 @@ it('every click has a tick; later repetitions pass over the ticks of the first, 
 });
 
 it('a fermata that is counted again has a sign that its clicks share', async () => {
-  const { screen, clicks } = await shown({ bars: '42-45', click: 'every' });
-  const again = clicks.flatMap(({ bar, word }, i) =>
-    bar !== null || word === null ? [] : [screen.ticks[i]],
-  );
+  const { screen, clicks, ticks } = await shown({ bars: '42-45', click: 'every' });
+  const again = clicks.flatMap(({ bar, word }, i) => (bar !== null || word === null ? [] : [ticks[i]]));
   expect(again).not.toContain(null);
-  expect(screen.ticks.filter((id) => id?.startsWith('recount') === true).length).toBeGreaterThan(1);
+  expect(ticks.filter((id) => id?.startsWith('recount') === true).length).toBeGreaterThan(1);
+  const drawn = screen.systems.flatMap(({ svg }) =>
+    [...svg.matchAll(/ id="((?:tick|recount)-\d+)"/g)].map(([, id]) => id),
+  );
+  for (const id of again) expect(drawn).toContain(id);
 });
 
 it('systems tell the bars that they hold', async () => {

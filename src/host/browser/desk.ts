@@ -12,7 +12,7 @@ import type {
   TouchedBeat,
   SoundOptions,
 } from '../../desk/index.ts';
-import type { Result } from '../../units/index.ts';
+import { fail, type Result } from '../../units/index.ts';
 import { asking, type Answer } from './calls.ts';
 
 /** A file that was made. */
@@ -36,8 +36,11 @@ interface DeskQuestions {
   };
   /** Where the parts of the score that is held depend on each other. */
   readonly places: { readonly asks: null; readonly answers: Result<readonly ListedPlace[]> };
-  /** The music of the drill that was asked for last, with the places pencilled in once they were asked for. */
-  readonly screen: { readonly asks: ScreenOptions; readonly answers: Result<Screen> };
+  /** Bars of a drill's page (as played, from 0), with the places pencilled in once they were asked for. */
+  readonly screen: {
+    readonly asks: StretchBars & { readonly texts: RequestTexts; readonly options: ScreenOptions };
+    readonly answers: Result<Screen>;
+  };
   /** Bars of the score that is held, as they are written. */
   readonly stretch: {
     readonly asks: StretchBars & { readonly options: ScreenOptions };
@@ -66,8 +69,40 @@ export type RemoteDesk = <K extends keyof DeskCalls>(
   ask: DeskCalls[K]['asks'],
 ) => Promise<Answer<DeskCalls, K>>;
 
+export interface Desk {
+  readonly ask: RemoteDesk;
+  /**
+   * Ends whatever is being worked on: all that was asked for is answered with the problem `stopped`, and a fresh thread that
+   * holds no score takes the next question.
+   */
+  readonly stop: () => void;
+}
+
+const stopped = (): Result<never> => fail('stopped', 'It was stopped before it was done.');
+
+const deskWorker = (): Worker =>
+  new Worker(new URL('./desk.worker.ts', import.meta.url), { type: 'module', name: 'desk' });
+
 /** Starts the desk's thread. */
-export const browserDesk = (): RemoteDesk =>
-  asking<DeskCalls>(
-    new Worker(new URL('./desk.worker.ts', import.meta.url), { type: 'module', name: 'desk' }),
-  );
+export const browserDesk = (): Desk => {
+  let worker = deskWorker();
+  let now = asking<DeskCalls>(worker);
+  const waiting = new Set<() => void>();
+  const ask: RemoteDesk = (kind, what) =>
+    new Promise((resolve) => {
+      const stop = (): void => resolve(stopped());
+      waiting.add(stop);
+      void now(kind, what).then((answer) => {
+        waiting.delete(stop);
+        resolve(answer);
+      });
+    });
+  const stop = (): void => {
+    worker.terminate();
+    worker = deskWorker();
+    now = asking<DeskCalls>(worker);
+    for (const one of waiting) one();
+    waiting.clear();
+  };
+  return { ask, stop };
+};

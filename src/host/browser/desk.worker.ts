@@ -5,7 +5,7 @@ import {
   liveDrill,
   livePlaces,
   makeDrill,
-  makeScreen,
+  makePageStretch,
   makeStretch,
   overview,
   readRequest,
@@ -28,7 +28,8 @@ import { browserPrint } from './print.ts';
 const engraver = browserEngraver();
 
 let held: HeldPiece | null = null;
-let worked: WorkedPiece | null = null;
+/** The drills that were worked out last, by their texts: one may still play while another is made. */
+let known: readonly { readonly key: string; readonly piece: WorkedPiece }[] = [];
 let places: LivePlaces | null = null;
 let settings: PieceSettings = asInScore;
 
@@ -40,12 +41,27 @@ const workedOut = (texts: RequestTexts, rate: number, sound: LiveOptions): Resul
   return request.ok ? liveDrill(held, request.value, rate, sound) : request;
 };
 
+const remember = (texts: RequestTexts, piece: WorkedPiece): void => {
+  const key = JSON.stringify(texts);
+  known = [{ key, piece }, ...known.filter((one) => one.key !== key)].slice(0, 2);
+};
+
+/** A drill of which a page is wanted; nothing sounds, so that a low rate will do. */
+const pageOf = (texts: RequestTexts): Result<WorkedPiece> => {
+  const key = JSON.stringify(texts);
+  const found = known.find((one) => one.key === key);
+  if (found !== undefined) return ok(found.piece);
+  const made = workedOut(texts, 8000, {});
+  if (made.ok) remember(texts, made.value);
+  return made;
+};
+
 /** Holds a score from now on; where it cannot be read, the one before stays. */
 const hold = (bytes: Uint8Array, wanted: PieceSettings): Result<Overview> => {
   const piece = holdPiece(bytes, wanted);
   if (!piece.ok) return piece;
   held = piece.value;
-  worked = null;
+  known = [];
   places = null;
   settings = wanted;
   return overview(bytes, wanted);
@@ -56,7 +72,7 @@ answering<DeskCalls>({
   settings: (wanted) => Promise.resolve(held === null ? noPiece() : hold(held.bytes, wanted)),
   drill: ({ texts, rate, sound }) => {
     const result = workedOut(texts, rate, sound);
-    worked = result.ok ? result.value : null;
+    if (result.ok) remember(texts, result.value);
     return Promise.resolve(result.ok ? ok(result.value.live, result.problems) : result);
   },
   places: () => {
@@ -65,8 +81,11 @@ answering<DeskCalls>({
     places = found.ok ? found.value : null;
     return Promise.resolve(found.ok ? ok(found.value.list) : found);
   },
-  screen: async (options) =>
-    worked === null ? noPiece() : makeScreen(worked.worked, options, engraver, places?.marks),
+  screen: async ({ texts, first, last, options }) => {
+    const page = pageOf(texts);
+    if (!page.ok) return page;
+    return makePageStretch(page.value.worked, { first, last }, options, engraver, places?.marks);
+  },
   stretch: async ({ first, last, options }) =>
     held === null ? noPiece() : makeStretch(held, { first, last }, options, engraver),
   beat: ({ texts, barIndex, beat }) => {

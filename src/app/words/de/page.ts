@@ -49,8 +49,13 @@ export const page: Words['page'] = {
   figure: (value) => String(Math.round(value * 10) / 10).replace('.', ','),
   inBar: (bar, text) => (text.includes(`Takt ${bar}`) ? text : `Takt ${bar}: ${text}`),
   untitled: 'Ohne Titel',
-  reading: 'Die Partitur wird gelesen.',
-  engraving: 'Die Seite wird geschrieben.',
+  busy: {
+    reading: 'Die Partitur wird gelesen.',
+    drill: 'Die Übung wird ausgearbeitet.',
+    engraving: 'Die Seite wird geschrieben.',
+    places: 'Stellen, an denen ihr voneinander abhängt, werden gesucht.',
+  },
+  stopReading: 'doch nicht',
   language: 'Sprache',
   inMusic,
 };

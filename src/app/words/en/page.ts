@@ -24,8 +24,14 @@ export const page = {
   /** A bar before what is said of it. */
   inBar: (bar: string, text: string): string => (text.includes(`ar ${bar}`) ? text : `Bar ${bar}: ${text}`),
   untitled: 'Untitled',
-  reading: 'The score is being read.',
-  engraving: 'The page is being written.',
+  /** What is being waited for. */
+  busy: {
+    reading: 'The score is being read.',
+    drill: 'The drill is being worked out.',
+    engraving: 'The page is being written.',
+    places: 'Places where you depend on each other are being looked for.',
+  },
+  stopReading: 'leave it',
   language: 'Language',
   /** What is written into the music: count words and places, by the English word. */
   inMusic: noWords,

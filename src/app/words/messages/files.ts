@@ -312,6 +312,7 @@ export const files: Readonly<Record<string, readonly Pair[]>> = {
       'Die Partitur im Ordner dieser Übung ({file}) ist nicht die, nach der sie gemacht wurde. Die Übung neu aus der Partitur machen.',
     ],
   ],
+  stopped: [['It was stopped before it was done.', 'Es wurde abgebrochen, ehe es fertig war.']],
   'xml-broken': [
     [
       'The XML is not well formed at line {line}, column {column}: {_what}. The file may be damaged or cut off.',
