@@ -92,6 +92,21 @@
         return times;
       };
     },
+    /** The same without work for the processor: asks for what comes late, with the thread blocked until it is there. */
+    hangFor: (address) => {
+      let times = 0;
+      const timer = setInterval(() => {
+        const begun = performance.now();
+        const request = new XMLHttpRequest();
+        request.open('GET', address, false);
+        request.send();
+        if (performance.now() - begun >= 490) times += 1;
+      }, 20);
+      globalThis.levareTest.letGo = () => {
+        clearInterval(timer);
+        return times;
+      };
+    },
     /** The contrast of every visible text with what is behind it, and of ticks with the paper. */
     contrasts: () => {
       const found = [];
@@ -116,6 +131,58 @@
           ratio: contrastOf(stroke, getComputedStyle(stroke).stroke),
         });
       return found;
+    },
+    /** Where the focus is, and how it is seen: its outline, on itself or on the label that holds it, against what is behind it. */
+    focused: () => {
+      const at = document.activeElement;
+      if (at === null || at === document.body) return null;
+      const label = at.closest('label');
+      const outlined = (one) => {
+        const { outlineStyle, outlineWidth, outlineColor } = getComputedStyle(one);
+        return outlineStyle === 'none' ? null : { width: parseFloat(outlineWidth), colour: outlineColor };
+      };
+      const [shown, outline] = [at, label]
+        .filter((one) => one !== null)
+        .map((one) => [one, outlined(one)])
+        .find(([, found]) => found !== null) ?? [at, null];
+      const { top, bottom, left, right } = shown.getBoundingClientRect();
+      const all = [...document.querySelectorAll('*')];
+      return {
+        what: at.getAttribute('aria-label') ?? (at.textContent || at.name || at.localName),
+        place: all.indexOf(at),
+        music: at.matches('[data-key]'),
+        outline: outline === null ? 0 : outline.width,
+        ratio: outline === null ? 0 : contrastOf(shown.parentElement ?? shown, outline.colour),
+        inView: bottom > 0 && right > 0 && top < innerHeight && left < innerWidth,
+      };
+    },
+    /** What the Tab key should come to: of the music one stop, and every other control. */
+    stops: () => {
+      const all = [...document.querySelectorAll('*')];
+      const controls = [
+        ...document.querySelectorAll('button, select, input, textarea, summary, a[href]'),
+      ].filter(
+        (one) =>
+          one.checkVisibility({ visibilityProperty: true }) && one.disabled !== true && one.tabIndex >= 0,
+      );
+      return controls.map((one) => ({
+        what: one.getAttribute('aria-label') ?? one.textContent ?? '',
+        place: all.indexOf(one),
+      }));
+    },
+    /** Writes down what is said to those who do not see the page, from now on. */
+    listen: () => {
+      const said = [];
+      new MutationObserver((changes) => {
+        for (const { target } of changes) {
+          const place = (target instanceof Element ? target : target.parentElement)?.closest(
+            '[aria-live], [role=status], [role=alert]',
+          );
+          const text = place?.textContent.trim() ?? '';
+          if (text !== '' && text !== said.at(-1)) said.push(text);
+        }
+      }).observe(document.body, { subtree: true, childList: true, characterData: true });
+      globalThis.levareTest.said = () => said;
     },
     /** Width and height of everything that can be touched. */
     targets: () =>

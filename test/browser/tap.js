@@ -24,12 +24,14 @@ class Tap extends AudioWorkletProcessor {
 
   process([input]) {
     if (this.first < 0) this.first = currentFrame;
+    // Full: what comes now is not asked for.
+    if (this.count + 128 > this.left.length) return true;
     if (currentFrame !== this.first + this.count) this.differs = this.gaps = true;
     const [left, right] = input;
-    if (left !== undefined && this.count + 128 <= this.left.length) this.left.set(left, this.count);
-    if (right !== undefined && this.count + 128 <= this.right.length) this.right.set(right, this.count);
+    if (left !== undefined) this.left.set(left, this.count);
+    if (right !== undefined) this.right.set(right, this.count);
     if (right?.some((value, i) => value !== left[i])) this.differs = true;
-    this.count = Math.min(this.count + 128, this.left.length);
+    this.count += 128;
     return true;
   }
 }
