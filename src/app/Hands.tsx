@@ -9,6 +9,7 @@ import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { BarRange } from './barNames.ts';
 import { barKey, type Marked } from './Lines.tsx';
 import { neighbour } from './neighbour.ts';
+import type { TouchedNote } from './session.ts';
 import { useWords } from './words/context.ts';
 
 /** What hands can do. */
@@ -19,6 +20,10 @@ export interface Doings {
   readonly drawn: (range: BarRange) => void;
   /** Null: beats cannot be touched. */
   readonly beat: ((bar: number, beat: string) => void) | null;
+  /** A note was touched; null: notes cannot be touched. */
+  readonly note: ((touched: TouchedNote) => void) | null;
+  /** What a part is called, by its id. */
+  readonly partName: (id: string) => string;
 }
 
 interface Props {
@@ -32,16 +37,41 @@ interface Props {
 /** Two bars in either order. */
 const between = (a: number, b: number): BarRange => ({ first: Math.min(a, b), last: Math.max(a, b) });
 
+interface Meant {
+  readonly bar: number;
+  readonly beat: string | null;
+  readonly key: string;
+  /** Null where it is no note. */
+  readonly note: TouchedNote | null;
+}
+
 /** What a place on the page stands for. */
-const meant = (target: EventTarget | null): { bar: number; beat: string | null; key: string } | null => {
+const meant = (target: EventTarget | null): Meant | null => {
   const place = target instanceof Element ? target.closest<HTMLElement>('[data-key]') : null;
   if (place === null) return null;
-  const { bar, beat, key } = place.dataset;
-  return { bar: Number(bar), beat: beat ?? null, key: key ?? '' };
+  const { bar, beat, key, part, note } = place.dataset;
+  const touched =
+    beat === undefined || part === undefined || note === undefined
+      ? null
+      : { part, barIndex: Number(bar), beat, note };
+  return { bar: Number(bar), beat: beat ?? null, key: key ?? '', note: touched };
+};
+
+/** The note that is nearest to a touch among those of a system. */
+const nearestNote = (target: EventTarget | null, x: number, y: number): Element | null => {
+  const layer = target instanceof Element ? target.closest('.note-places') : null;
+  const away = (one: Element): number => {
+    const { left, top, width, height } = one.getBoundingClientRect();
+    return Math.hypot(left + width / 2 - x, top + height / 2 - y);
+  };
+  return [...(layer?.children ?? [])].reduce<Element | null>(
+    (best, one) => (best === null || away(one) < away(best) ? one : best),
+    null,
+  );
 };
 
 export const Hands = ({ passage, doings, onChosen, children }: Props) => {
-  const { hand } = useWords();
+  const { hand, marking } = useWords();
   const place = useRef<HTMLDivElement>(null);
   const [at, setAt] = useState<string | null>(null);
   const [range, setRange] = useState<{ from: number; to: number; byKeys: boolean } | null>(null);
@@ -89,9 +119,10 @@ export const Hands = ({ passage, doings, onChosen, children }: Props) => {
     if (range !== null) take(null);
   };
   const click = (event: TargetedMouseEvent<HTMLDivElement>): void => {
-    const found = meant(event.target);
+    const found = meant(event.target) ?? meant(nearestNote(event.target, event.clientX, event.clientY));
     if (found === null || drew.current) return;
-    if (found.beat !== null) doings.beat?.(found.bar, found.beat);
+    if (found.note !== null) doings.note?.(found.note);
+    else if (found.beat !== null) doings.beat?.(found.bar, found.beat);
     else if (range?.byKeys === true && range.from !== range.to) doings.drawn(between(range.from, range.to));
     else doings.touched(found.bar, event.shiftKey);
     take(null);
@@ -119,7 +150,7 @@ export const Hands = ({ passage, doings, onChosen, children }: Props) => {
       ref={place}
       class="hands"
       role="group"
-      aria-label={hand.barsHelp}
+      aria-label={doings.note === null ? hand.barsHelp : marking.notesHelp}
       onPointerDown={pointerDown}
       onPointerMove={pointerMove}
       onPointerUp={pointerUp}
@@ -144,6 +175,8 @@ export const Hands = ({ passage, doings, onChosen, children }: Props) => {
         drawn: range === null ? null : between(range.from, range.to),
         at: at ?? barKey(passage?.first ?? 0),
         beats: doings.beat !== null,
+        notes: doings.note !== null,
+        partName: doings.partName,
       })}
     </div>
   );

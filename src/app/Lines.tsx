@@ -13,10 +13,16 @@ export interface Marked {
   readonly at: string;
   /** Whether clicks can be put and taken. */
   readonly beats: boolean;
+  /** Whether a marking waits for its note: notes are touched, not bars. */
+  readonly notes: boolean;
+  /** What a part is called, by its id. */
+  readonly partName: (id: string) => string;
 }
 
 export const barKey = (barIndex: number): string => `bar ${barIndex}`;
 export const beatKey = (barIndex: number, beat: string): string => `beat ${barIndex} ${beat}`;
+
+export const noteKey = (element: string): string => `note ${element}`;
 
 const inside = (range: BarRange | null, bar: number): boolean =>
   range !== null && range.first <= bar && bar <= range.last;
@@ -81,6 +87,34 @@ const Beats = ({ bar, width, marked }: { bar: ScreenBar; width: number; marked: 
   );
 };
 
+/** Notes and rests. A touch near one is meant for it (`Hands`), so they may stand as close as music does. */
+const Notes = ({ system, marked }: { system: ScreenSystem; marked: Marked }) => {
+  const { marking } = useWords();
+  return (
+    <div class="note-places">
+      {system.heads.map(({ element, part, note, barIndex, number, beat, rest, staff, x, y }) => {
+        const key = noteKey(element);
+        return (
+          <button
+            key={key}
+            type="button"
+            class="note-place"
+            data-key={key}
+            data-bar={barIndex}
+            data-beat={beat}
+            data-part={part}
+            data-note={note}
+            data-staff={staff}
+            tabIndex={marked.at === key ? 0 : -1}
+            aria-label={marking.note(number, beat, marked.partName(part), rest)}
+            style={{ left: share(x, system.width), top: share(y, system.height) }}
+          />
+        );
+      })}
+    </div>
+  );
+};
+
 interface LineProps {
   readonly system: ScreenSystem;
   /** What the system shows, in words. */
@@ -94,11 +128,15 @@ export const Line = ({ system, label, marked }: LineProps) => {
   return (
     <div class="line">
       <System system={system} label={label} />
-      <div class="bars">
-        {bars.map((bar, i) => (
-          <Bar key={`${i} ${bar.barIndex}`} bar={bar} width={width} marked={marked} />
-        ))}
-      </div>
+      {marked.notes ? (
+        <Notes system={system} marked={marked} />
+      ) : (
+        <div class="bars">
+          {bars.map((bar, i) => (
+            <Bar key={`${i} ${bar.barIndex}`} bar={bar} width={width} marked={marked} />
+          ))}
+        </div>
+      )}
       {marked.beats && (
         <div class="beats" style={{ top: share(tickLine, height) }}>
           {bars.map((bar, i) => (

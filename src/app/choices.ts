@@ -32,6 +32,9 @@ export const countedValues = ['auto', '1/8', '1/4', '3/8', '1/2', '3/4'] as cons
 /** As players write them. */
 export const dynamicValues = ['ppp', 'pp', 'p', 'mp', 'mf', 'f', 'ff', 'sfz', 'cresc.', 'dim.'] as const;
 
+/** In which time through dynamics may count. */
+export const timeValues = ['each', '1', '2', '3', '4'] as const;
+
 /** Seconds that a start by touch may wait. */
 export const waitValues = [0, 2, 3, 5, 8] as const;
 

@@ -6,8 +6,8 @@ const spaceIsTaken = (target: EventTarget | null): boolean => {
   if (!(target instanceof HTMLElement)) return false;
   if (target instanceof HTMLInputElement)
     return target.dataset['types'] === 'space' || target.type === 'file';
-  if (['play', 'bar', 'beat'].some((name) => target.classList.contains(name))) return false;
-  return ['SELECT', 'BUTTON', 'SUMMARY', 'A', 'TEXTAREA'].includes(target.tagName);
+  if (['play', 'bar', 'beat', 'note-place'].some((name) => target.classList.contains(name))) return false;
+  return ['SELECT', 'BUTTON', 'SUMMARY', 'A', 'TEXTAREA'].includes(target.tagName) && !onStand(target);
 };
 
 /** What was written but not left yet is taken as it stands. */
@@ -49,6 +49,11 @@ export const listenToKeys = (session: Session): void => {
       return;
     }
     if (event.key === 'Enter' && event.target instanceof HTMLInputElement && event.target.type !== 'file') {
+    if (event.key === 'Escape' && session.shown.placing !== null) {
+      event.preventDefault();
+      session.place(null);
+      return;
+    }
       // What is written is done with: the next space plays.
       event.target.blur();
       return;
@@ -63,7 +68,9 @@ export const listenToKeys = (session: Session): void => {
   addEventListener('keyup', (event) => {
     const { target } = event;
     if (event.key !== ' ' || !(target instanceof HTMLElement)) return;
-    if (['play', 'bar', 'beat'].some((name) => target.classList.contains(name))) event.preventDefault();
+    if (onStand(target)) event.preventDefault();
+    if (['play', 'bar', 'beat', 'note-place'].some((name) => target.classList.contains(name)))
+      event.preventDefault();
   });
   let byPointer = false;
   addEventListener('keydown', () => (byPointer = false), true);

@@ -2,14 +2,19 @@ import {
   madeOf,
   makeFolder,
   makingWords,
+  markingsName,
   openPiece,
+  pieceHash,
   readMaking,
+  readMarkings,
   readRequest,
   requestWords,
   type DrillFolder,
+  type Marking,
+  type Opened,
 } from '../desk/index.ts';
 import { terminalProgress } from '../host/node/index.ts';
-import { problem, type Problem, type Result } from '../units/index.ts';
+import { ok, problem, type Problem, type Result } from '../units/index.ts';
 import { takeApart, type Typed } from './arguments.ts';
 import { madeText, problemText } from './drillText.ts';
 import type { Io } from './io.ts';
@@ -17,7 +22,7 @@ import { tame } from './words.ts';
 
 const syntax = {
   command: 'drill',
-  texts: [...requestWords, ...makingWords, 'out'],
+  texts: [...requestWords, ...makingWords, 'markings', 'out'],
   flags: ['json'],
   repeatable: ['octave', 'tempo', 'parts', 'keep', 'without'],
 } as const;
@@ -40,16 +45,36 @@ const lacking = ({ words, texts }: Typed): Problem | null => {
     : null;
 };
 
+/**
+ * The players' markings: of the file that is named, or those of the drill that is made anew. Null where there are none;
+ * empty where those of an earlier drill in the folder no longer hold.
+ */
+const markingsFor = async (
+  { bytes, markings }: Opened,
+  named: string | undefined,
+  folder: string,
+  { reader }: Io,
+): Promise<Result<readonly Marking[] | null>> => {
+  if (named !== undefined) {
+    const read = await reader.read(named);
+    return read.ok ? readMarkings(read.value, pieceHash(bytes)) : read;
+  }
+  if (markings.length > 0) return ok(markings);
+  const left = await reader.read(reader.inside(folder, markingsName));
+  return ok(left.ok ? [] : null);
+};
+
 const made = async (
   typed: Typed,
-  opened: { bytes: Uint8Array; drill: DrillFolder['drill'] | null },
+  opened: Opened,
+  markings: readonly Marking[] | null,
   io: Io,
 ): Promise<Result<DrillFolder>> => {
   const request = readRequest(typed.texts);
   if (!request.ok) return request;
   const making = readMaking(typed.texts);
   if (!making.ok) return making;
-  return makeFolder(opened.bytes, request.value, making.value, io, opened.drill);
+  return makeFolder(opened.bytes, request.value, making.value, io, opened.drill, markings);
 };
 
 /** `levare drill`: the error, or null when the folder is written and that is told. */
@@ -70,7 +95,9 @@ export const drill = async (args: readonly string[], io: Io): Promise<Problem | 
       'Say which bars: --bars 12-15, or --bars all for the whole piece.',
     );
   }
-  const result = await made(typed.value, opened.value, io);
+  const markings = await markingsFor(opened.value, texts['markings'], folder, io);
+  if (!markings.ok) return markings.error;
+  const result = await made(typed.value, opened.value, markings.value, io);
   if (!result.ok) return result.error;
   const { files, summary, fromScore } = result.value;
   const progress = terminalProgress(io.stderr);

@@ -9,6 +9,7 @@ import { weighting } from '../sound/loudness.ts';
 import { chooseRegister } from '../sound/registers.ts';
 import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
 import { readSound, type DecodePort } from './hearSound.ts';
+import { asInScore } from './fitScore.ts';
 import { assign, type TakeFile } from './hearAssign.ts';
 import { judgeOrder, type FitTo } from './hearOrder.ts';
 import { readingOf, type Heard } from './hearReading.ts';
@@ -19,6 +20,7 @@ import type { Reading } from './reading.ts';
 import { readPiece } from './readOnce.ts';
 
 export interface HearOptions {
+import type { MarkingText } from './shelf/records.ts';
   /** Whether the players held to the click, or played freely; null: by the drill. */
   readonly with: 'click' | 'free' | null;
 }
@@ -32,13 +34,15 @@ export interface HeardDrill {
 /** Times come out exact at any rate; this one is that of usual recordings. */
 const rate = 48_000;
 
-const openWorked = ({ bytes, drill }: HeardDrill): Result<WorkedDrill> => {
+const openWorked = ({ bytes, drill, markings = [] }: HeardDrill): Result<WorkedDrill> => {
+  /** What the players wrote into the score; none where it is left out. */
+  readonly markings?: readonly MarkingText[];
   if (pieceHash(bytes) !== drill.score.sha256)
     return fail(
       'score-changed',
       `The score in this drill's folder (${drill.score.file}) is not the one that the drill was made on, so that it is not known what was to be played. Make the drill anew from the score.`,
     );
-  const read = readPiece(bytes);
+  const read = readPiece(bytes, { ...asInScore, markings });
   if (!read.ok) return read;
   return workOut(read.value.score, drill, rate);
 };

@@ -5,7 +5,7 @@ import { usualLevel } from '../sound/click.ts';
 import { accented } from '../sound/clickTrack.ts';
 import { liveClicks, type LiveClicks } from '../sound/live.ts';
 import { liveParts, type LiveParts } from '../sound/liveParts.ts';
-import { noteShapes } from '../sound/parts/shapes.ts';
+import { drillShapes } from '../sound/parts/drillShapes.ts';
 import { chooseRegister, isLight } from '../sound/registers.ts';
 import { checkReference, factorOf, referencePitches } from '../sound/tuning.ts';
 import { decibels, ok, plus, samplesAt, type Result } from '../units/index.ts';
@@ -32,9 +32,10 @@ const ceiling = decibels(-1.5);
 
 /** Clicks and parts of a drill, which together stay below the ceiling. Errors: those of `liveClicks`, and `reference-pitch`. */
 export const liveSound = (
-  { timeline, parts, drill }: WorkedDrill,
+  worked: WorkedDrill,
   { reference: asked = referencePitches.usual, parts: sounding = false }: LiveOptions = {},
 ): Result<LiveSound> => {
+  const { timeline, parts, drill } = worked;
   const reference = checkReference(asked);
   if (!reference.ok) return reference;
   // Register and accents are those of click.wav, so that both sound the same.
@@ -46,7 +47,7 @@ export const liveSound = (
   const room = factorOf(ceiling) - factorOf(usualLevel);
   const made = liveParts(timeline, parts, {
     reference: reference.value,
-    shapes: noteShapes(parts),
+    shapes: drillShapes(worked),
     ceiling: room,
   });
   return ok({ clicks: clicks.value, parts: made.parts }, made.problems);

@@ -4,6 +4,7 @@ import { sha256 } from '@noble/hashes/sha2.js';
 import { drillJson } from '../drill/format.ts';
 import { extractScore } from '../drill/extract.ts';
 import type { Drill } from '../drill/model.ts';
+import { sharedOnce, withTimes } from '../drill/ownMarks.ts';
 import { workOut, type WorkedDrill } from '../drill/workOut.ts';
 import type { Score } from '../score/model.ts';
 import { writeMusicXml } from '../score/write/musicxml.ts';
@@ -70,6 +71,9 @@ export const readingProblems = (read: ReadPiece, drill: Drill): readonly Problem
   ];
 };
 
+/** For other programs, which know of no markings for one time only. */
+const printable = (score: Score): Score => ({ ...score, parts: sharedOnce(score.parts).map(withTimes) });
+
 const midiOf = (worked: WorkedDrill, title: string): { bytes: Uint8Array; problems: readonly Problem[] } =>
   writeMidi(worked.timeline, {
     title,
@@ -110,7 +114,7 @@ export const makeDrill = (
   const sound = soundFiles(worked.value, options);
   if (!sound.ok) return sound;
   const midi = midiOf(worked.value, score.title);
-  const music = writeMusicXml(extractScore(worked.value));
+  const music = writeMusicXml(printable(extractScore(worked.value)));
   const encoder = new TextEncoder();
   const files: readonly FileToWrite[] = [
     ...sound.value,

@@ -14,47 +14,67 @@ const articulations: Readonly<Record<string, string>> = { breath: 'breath-mark',
 const technical = new Set(['up-bow', 'down-bow']);
 const tempoWords: Readonly<Record<string, string>> = { rit: 'rit.', 'a-tempo': 'a tempo' };
 
+/** Staff and voice of a note as a marking names them. */
+export const noteName = ({ staff, voice }: Pick<WrittenNote, 'staff' | 'voice'>): string =>
+  `${staff}/${voice}`;
+
+const staffOf = (note: string): number => {
+  const staff = Number(/^(\d{1,3})\//.exec(note)?.[1] ?? '1');
+  return Math.max(1, staff);
+};
+
 /** The note that sounds or has sounded last at a place; of a chord its first. Null in front of all notes. */
-const noteAt = (written: readonly WrittenNote[], at: Beats): WrittenNote | null =>
+const latest = (written: readonly WrittenNote[], at: Beats): WrittenNote | null =>
   written.reduce<WrittenNote | null>((found, one) => {
     if (one.kind !== 'note' || one.chord || F.less(at, one.onset)) return found;
     return found === null || F.less(found.onset, one.onset) ? one : found;
   }, null);
 
+/** The note that a marking names, where one begins there; else the one that sounds there. */
+const noteAt = (written: readonly WrittenNote[], { at, note }: Placed): WrittenNote | null => {
+  const named = written.find(
+    (one) => one.kind === 'note' && !one.chord && F.equal(one.onset, at) && noteName(one) === note,
+  );
+  return named ?? latest(written, at);
+};
+
+/** What the score has already is not written once more. */
 const markedNote = (note: WrittenNote, { kind }: Placed): WrittenNote => {
   const { marks } = note;
   const sign = articulations[kind];
-  if (sign !== undefined)
-    return marks.articulations.includes(sign)
-      ? note
-      : { ...note, marks: { ...marks, articulations: [...marks.articulations, sign] } };
-  return { ...note, marks: { ...marks, technical: [...marks.technical, { name: kind, text: '' }] } };
+  const name = sign ?? kind;
+  if ([...marks.articulations, ...marks.technical.map((one) => one.name)].includes(name)) return note;
+  const own = [...(marks.own ?? []), name];
+  return sign === undefined
+    ? { ...note, marks: { ...marks, technical: [...marks.technical, { name, text: '' }], own } }
+    : { ...note, marks: { ...marks, articulations: [...marks.articulations, name], own } };
 };
 
-const directionOf = ({ kind, text, at, bar }: Placed): Direction => ({
-  at,
-  bar,
-  staff: 1,
-  kind: 'words',
-  value: text,
-  number: 1,
-  above: kind !== 'dynamics',
-  own: true,
-});
+const hairpins: Readonly<Record<string, true>> = { 'cresc.': true, 'dim.': true };
+
+const directionOf = ({ kind, part, text, at, bar, time, note }: Placed): Direction => {
+  const loud = kind === 'dynamics' && hairpins[text] !== true;
+  return {
+    at,
+    bar,
+    staff: staffOf(note),
+    kind: loud ? 'dynamics' : 'words',
+    value: text,
+    number: 1,
+    above: kind !== 'dynamics',
+    own: true,
+    ...(part === '' ? { shared: true } : {}),
+    ...(kind === 'dynamics' && time !== null ? { time } : {}),
+  };
+};
 
 const isNoteMark = ({ kind }: Placed): boolean => articulations[kind] !== undefined || technical.has(kind);
 
-/** Without a part a marking on notes is one for all; words for all stand over the uppermost part. */
-const concerns = ({ part }: Placed, { id }: Part, uppermost: boolean, notes: boolean): boolean =>
-  part === id || (part === '' && (notes || uppermost));
-
-const markPart = (part: Part, placed: readonly Placed[], uppermost: boolean): Part => {
-  const onNotes = placed.filter((one) => isNoteMark(one) && concerns(one, part, uppermost, true));
-  const words = placed.filter(
-    (one) => !isNoteMark(one) && one.text.trim() !== '' && concerns(one, part, uppermost, false),
-  );
-  const written = onNotes.reduce<readonly WrittenNote[]>((notes, one) => {
-    const note = noteAt(notes, one.at);
+const markPart = (part: Part, placed: readonly Placed[]): Part => {
+  const mine = placed.filter((one) => one.part === part.id || one.part === '');
+  const words = mine.filter((one) => !isNoteMark(one) && one.text.trim() !== '');
+  const written = mine.filter(isNoteMark).reduce<readonly WrittenNote[]>((notes, one) => {
+    const note = noteAt(notes, one);
     return note === null ? notes : notes.map((other) => (other === note ? markedNote(note, one) : other));
   }, part.written);
   const directions = [...part.directions, ...words.map(directionOf)].sort((a, b) => F.compare(a.at, b.at));
@@ -63,7 +83,8 @@ const markPart = (part: Part, placed: readonly Placed[], uppermost: boolean): Pa
 
 /**
  * The score with what the players wrote into it. A ritardando is one of the tempo: the click is silent over it; a breath
- * parts phrases. Markings whose bar, beat or part the score does not have are left out.
+ * parts phrases; dynamics sound. What concerns all stands in every part. Markings whose bar, beat or part the score does
+ * not have are left out.
  */
 export const markScore = (score: Score, markings: readonly MarkingText[]): Score => {
   if (markings.length === 0) return score;
@@ -83,6 +104,6 @@ export const markScore = (score: Score, markings: readonly MarkingText[]): Score
   return {
     ...score,
     marks: [...score.marks, ...marks].sort((a, b) => F.compare(a.at, b.at)),
-    parts: score.parts.map((part, i) => markPart(part, others, i === 0)),
+    parts: score.parts.map((part) => markPart(part, others)),
   };
 };

@@ -2,13 +2,17 @@
 import { isDrillJson, parseDrill } from '../drill/format.ts';
 import type { Drill } from '../drill/model.ts';
 import { fail, ok, type Result } from '../units/index.ts';
+import { markingsName, readMarkings } from './markingsFile.ts';
 import type { ReadPort } from './ports.ts';
+import type { Marking } from './shelf/formats.ts';
 
 export interface Opened {
   /** The score's bytes. */
   readonly bytes: Uint8Array;
   /** The drill that was pointed at; null for a score. */
   readonly drill: Drill | null;
+  /** What the players had written into the score when the drill was made. */
+  readonly markings: readonly Marking[];
 }
 
 /** Larger files are no drills. */
@@ -40,10 +44,21 @@ const drillIn = (bytes: Uint8Array): Result<Drill> | null => {
   return isDrillJson(json) ? parseDrill(json) : null;
 };
 
+/** The markings that lie beside a drill; none where there is no such file. */
+const markingsBeside = async (
+  file: string,
+  score: string,
+  files: ReadPort,
+): Promise<Result<readonly Marking[]>> => {
+  const read = await files.read(files.beside(file, markingsName));
+  if (!read.ok) return read.error.code === 'file-missing' ? ok([]) : read;
+  return readMarkings(read.value, score);
+};
+
 /**
  * Opens a score, or a drill with the score that lies beside it. Whether the score is still the one that the drill was
  * made on is checked when the drill is made. Errors: those of `read`, `drill-damaged`, `format-newer`,
- * `folder-without-drill`.
+ * `folder-without-drill`, those of `readMarkings`.
  */
 export const openPiece = async (path: string, files: ReadPort): Promise<Result<Opened>> => {
   const inFolder = await files.isFolder(path);
@@ -58,10 +73,13 @@ export const openPiece = async (path: string, files: ReadPort): Promise<Result<O
       : read;
   }
   const drill = drillIn(read.value);
-  if (drill === null) return inFolder ? damaged() : ok({ bytes: read.value, drill: null });
+  if (drill === null) return inFolder ? damaged() : ok({ bytes: read.value, drill: null, markings: [] });
   if (!drill.ok) return drill;
   const score = await files.read(files.beside(file, drill.value.score.file));
-  if (score.ok) return ok({ bytes: score.value, drill: drill.value });
+  if (score.ok) {
+    const markings = await markingsBeside(file, drill.value.score.sha256, files);
+    return markings.ok ? ok({ bytes: score.value, drill: drill.value, markings: markings.value }) : markings;
+  }
   return score.error.code === 'file-missing'
     ? fail(
         'file-missing',

@@ -1,6 +1,6 @@
 /** The sound of a drill as files: the click, the parts, and both together with the count spoken. */
 import type { WorkedDrill } from '../drill/workOut.ts';
-import { noteShapes } from '../sound/parts/shapes.ts';
+import { drillShapes } from '../sound/parts/drillShapes.ts';
 import { isLight } from '../sound/registers.ts';
 import { referencePitches } from '../sound/tuning.ts';
 import { clickWav } from '../sound/wav/clicks.ts';
@@ -38,10 +38,11 @@ const sized = (name: string, chunks: Iterable<Uint8Array>, bytes: number): FileT
  * and problems: those of `clickWav`, `partsWav` and `fullWav`.
  */
 export const soundFiles = (
-  { timeline, parts, drill }: WorkedDrill,
+  worked: WorkedDrill,
   { depth = 16, pitch = referencePitches.usual, without = [], place = 'centre', words = null }: SoundOptions,
 ): Result<readonly FileToWrite[]> => {
-  const shapes = noteShapes(parts);
+  const { timeline, parts, drill } = worked;
+  const shapes = drillShapes(worked);
   const light = isLight(drill.click);
   const heard = { depth, reference: pitch };
   const click = clickWav(timeline, { ...heard, light });

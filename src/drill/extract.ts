@@ -9,6 +9,7 @@ import { F, type Beats } from '../units/index.ts';
 import { balancedDirections } from './balance.ts';
 import { extractMarks } from './extractMarks.ts';
 import { extractNotes } from './extractNotes.ts';
+import { writtenTime } from './ownMarks.ts';
 import { placeIn, takenBars, type Taken } from './taken.ts';
 import type { WorkedDrill } from './workOut.ts';
 
@@ -67,14 +68,23 @@ const sameClef = (a: Clef, b: Clef): boolean =>
   a.sign === b.sign && a.line === b.line && a.octave === b.octave;
 const sameKey = (a: Key, b: Key): boolean => a.fifths === b.fifths && a.mode === b.mode;
 
-const directionsIn = (directions: readonly Direction[], taken: readonly Taken[]): readonly Direction[] =>
+/** Where the passage itself says which time through a bar is, other times' markings are left out and its own are plain. */
+const directionsIn = (
+  directions: readonly Direction[],
+  taken: readonly Taken[],
+  written: ReturnType<typeof writtenTime>,
+): readonly Direction[] =>
   balancedDirections(
-    taken.flatMap((bar) =>
-      directions.flatMap((direction) => {
+    taken.flatMap((bar) => {
+      const through = written(bar.source.index, bar.pass);
+      return directions.flatMap((direction): readonly Direction[] => {
         const at = direction.bar === bar.source.index ? placeIn(bar, direction.at) : null;
-        return at === null ? [] : [{ ...direction, at, bar: bar.index }];
-      }),
-    ),
+        if (at === null) return [];
+        const { time, ...plain } = direction;
+        if (time === undefined || through === null) return [{ ...direction, at, bar: bar.index }];
+        return time === through ? [{ ...plain, at, bar: bar.index }] : [];
+      });
+    }),
   );
 
 const partOf = (
@@ -91,7 +101,7 @@ const partOf = (
     clefs: inForce(part.clefs, taken, sameClef, ({ staff }) => String(staff)),
     keys: inForce(part.keys, taken, sameKey, ({ staff }) => String(staff)),
     written: extractNotes(part, taken, all, worked.grids, options.named),
-    directions: directionsIn(part.directions, taken),
+    directions: directionsIn(part.directions, taken, writtenTime(worked)),
   };
   return assemblePart(draft, bars).part;
 };

@@ -91,6 +91,8 @@ export interface NoteMarks {
   /** Dynamics written into the note itself. */
   readonly dynamics: readonly string[];
   readonly arpeggio: boolean;
+  /** Those of the articulations and techniques, by name, that the players wrote themselves. */
+  readonly own?: readonly string[];
 }
 
 export const noMarks: NoteMarks = {

@@ -2,8 +2,9 @@
  * What an engraved picture says through a style sheet, said by attributes, so that every program draws it alike; boxes
  * and ids that nobody needs are left out.
  */
+import { pencilColour } from '../score/write/musicxml/notations.ts';
 import { pencil } from './pencil.ts';
-import { ownSign } from './sheetScore.ts';
+import { ownLetters, ownSign } from './sheetScore.ts';
 import { allOf, isOf, numberOf, type Shape } from './svg.ts';
 
 /** Black, and the grey of notes that are there for orientation: contrast with white 3.5 to 1, WCAG 2.2 formula. */
@@ -44,20 +45,33 @@ const isOwn = (one: Shape): boolean =>
   ['dir', 'tempo'].some((word) => isOf(one, word)) &&
   allOf(one, ({ text }) => text.startsWith(ownSign)).length > 0;
 
-/** Words of the players, in pencil and in their hand. */
+/** Signs on notes that the players wrote come from the engraver in the colour of a pencil. */
+const isOwnSign = (one: Shape): boolean =>
+  one.name === 'g' && one.attributes['color'] === pencilColour && !isOf(one, 'bounding-box');
+
+/** Words and signs of the players, in pencil; their letters of dynamics bold, as such letters are. */
 const handwritten = (one: Shape): Shape => {
-  const bare = (inner: Shape): Shape => ({
-    ...inner,
-    text: inner.text.replaceAll(ownSign, ''),
-    children: inner.children.map(bare),
-  });
-  return { ...bare(one), attributes: { ...one.attributes, class: 'own', fill: pencil } };
+  const letters = allOf(one, ({ text }) => text.startsWith(ownLetters)).length > 0;
+  const bare = (inner: Shape): Shape => {
+    const attributes = Object.entries(inner.attributes).filter(([name]) => !['color', 'fill'].includes(name));
+    return {
+      ...inner,
+      attributes: Object.fromEntries(attributes),
+      text: inner.text.replaceAll(ownSign, ''),
+      children: inner.children.map(bare),
+    };
+  };
+  const { class: said = '', ...attributes } = bare(one).attributes;
+  const italics = isOf(one, 'dir') ? { 'font-style': 'italic' } : {};
+  const bolds = letters || isOf(one, 'tempo') ? { 'font-weight': 'bold' } : {};
+  const own = { ...attributes, class: 'own', fill: pencil, ...italics, ...bolds };
+  return { ...bare(one), attributes: said.includes('bounding-box') ? one.attributes : own };
 };
 
 /** The picture in plain ink; what the players wrote in pencil. */
 export const inked = (root: Shape, { ids, grey }: InkOptions): Shape => {
   const draw = (drawn: Shape, ink: string): Shape => {
-    const one = isOwn(drawn) ? handwritten(drawn) : drawn;
+    const one = isOwn(drawn) || isOwnSign(drawn) ? handwritten(drawn) : drawn;
     const greyNow = ink === inks.black && grouping.some((word) => isOf(one, word)) && allGrey(one, grey);
     const colour = greyNow ? inks.grey : ink;
     const attributes: Record<string, string> = {};

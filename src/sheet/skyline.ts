@@ -25,6 +25,8 @@ export interface StaffLines {
 export interface Stood {
   readonly left: number;
   readonly right: number;
+  /** y of its head's middle; of a rest where it is drawn from. */
+  readonly y: number;
   /** Index of its staff, from the top. */
   readonly staff: number;
 }
@@ -143,10 +145,11 @@ const stavesOf = (measure: Shape): readonly Shape[] =>
 const linesIn = (staff: Shape): readonly Point[] =>
   staff.children.filter(({ name }) => name === 'path').flatMap(pointsOf);
 
-const headX = (one: Shape): number | null => {
+const headAt = (one: Shape): Point | null => {
   const [use] = allOf(one, ({ name, attributes }) => name === 'use' && 'transform' in attributes);
-  const x = Number.parseFloat(/translate\(([-\d.]+)/.exec(use?.attributes['transform'] ?? '')?.[1] ?? '');
-  return Number.isFinite(x) ? x : null;
+  const found = /translate\(([-\d.]+)[ ,]+([-\d.]+)/.exec(use?.attributes['transform'] ?? '');
+  const [x, y] = [Number.parseFloat(found?.[1] ?? ''), Number.parseFloat(found?.[2] ?? '')];
+  return Number.isFinite(x) && Number.isFinite(y) ? { x, y } : null;
 };
 
 /** Part ids of a sheet's staves, from the top, the click line left out. */
@@ -168,9 +171,9 @@ export const measured = (system: Shape, parts: readonly string[], space: number)
       for (const one of allOf(staff, (s) => ['note', 'rest', 'mRest'].some((word) => isOf(s, word)))) {
         const id = one.attributes['id'];
         const heads = allOf(one, (s) => isOf(s, 'notehead'));
-        const x = headX(heads[0] ?? one);
-        if (id === undefined || x === null || isOf(one, 'bounding-box')) continue;
-        stood.set(id, { left: x, right: x + headWidth * space, staff: index });
+        const head = headAt(heads[0] ?? one);
+        if (id === undefined || head === null || isOf(one, 'bounding-box')) continue;
+        stood.set(id, { left: head.x, right: head.x + headWidth * space, y: head.y, staff: index });
       }
     });
   }

@@ -1,5 +1,6 @@
 /** What can be touched on a system of a screen: its bars, and the beats on which its ticks stand or could stand. */
 import { barPlaces } from '../drill/barPlaces.ts';
+import { notePlaces, type NotePlace } from '../drill/notePlaces.ts';
 import { takenBars, type Taken } from '../drill/taken.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { F, type Beats } from '../units/index.ts';
@@ -32,6 +33,21 @@ export interface ScreenBar {
 
 /** Half the width of a black note head in staff spaces (SMuFL 1.4, noteheadBlack). */
 const headMiddle = 0.59;
+
+/** A note or a rest that can be touched. Of a chord one, which stands for all. */
+export interface ScreenNote extends NotePlace {
+  /** Id of its element in the picture. */
+  readonly element: string;
+  readonly part: string;
+  /** Staff and voice, as a marking names them: "1/2". */
+  readonly note: string;
+  readonly rest: boolean;
+  /** Index of its staff on the page, from the top. */
+  readonly staff: number;
+  /** Middle of its head from the picture's left edge, and from the top of the system's own axis; hundredths of a millimetre. */
+  readonly x: number;
+  readonly y: number;
+}
 
 interface Anchor {
   /** On the sheet's axis. */
@@ -66,6 +82,27 @@ const ticksIn = (
     },
   );
 
+/** Notes and rests that stand alone or first in their chord, by element. */
+const touchable = (
+  worked: WorkedDrill,
+  { notes }: SheetScore,
+): ReadonlyMap<string, Omit<ScreenNote, 'x' | 'y' | 'staff'>> => {
+  const placeOf = notePlaces(worked);
+  const written = new Map(
+    worked.score.parts.flatMap((part) => part.written.map((one) => [one.id, one] as const)),
+  );
+  return new Map(
+    notes.flatMap(({ element, part, written: id }) => {
+      const one = written.get(id);
+      if (one === undefined || one.kind === 'grace' || one.chord || !one.printed) return [];
+      const place = placeOf(one);
+      if (place === null) return [];
+      const note = { element, part, note: `${one.staff}/${one.voice}`, ...place, rest: one.kind === 'rest' };
+      return [[element, note] as const];
+    }),
+  );
+};
+
 /** Finds the bars of systems again; bars of the count-in are no bars of the music. */
 export class Touchables {
   readonly #worked: WorkedDrill;
@@ -73,6 +110,7 @@ export class Touchables {
   readonly #space: number;
   readonly #taken: readonly Taken[];
   readonly #onsets: ReadonlyMap<string, Beats>;
+  readonly #notes: ReadonlyMap<string, Omit<ScreenNote, 'x' | 'y' | 'staff'>>;
 
   constructor(worked: WorkedDrill, sheet: SheetScore, space: number) {
     this.#worked = worked;
@@ -86,6 +124,21 @@ export class Touchables {
         .filter(({ kind, wholeBar }) => kind !== 'grace' && !wholeBar)
         .map(({ id, onset }) => [id, onset]),
     );
+    this.#notes = touchable(worked, sheet);
+  }
+
+  /** By staff, from left to right. */
+  notes(system: BoxedSystem): readonly ScreenNote[] {
+    const { stood } = measured(system.boxed, [], this.#space);
+    return [...stood]
+      .flatMap(([id, { left, y, staff }]): readonly ScreenNote[] => {
+        const note = this.#notes.get(id);
+        // The click line is the first staff.
+        return note === undefined
+          ? []
+          : [{ ...note, staff: staff - 1, x: left + headMiddle * this.#space, y }];
+      })
+      .sort((a, b) => a.staff - b.staff || a.x - b.x);
   }
 
   bars(system: BoxedSystem): readonly ScreenBar[] {

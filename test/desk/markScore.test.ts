@@ -16,6 +16,8 @@ const at = (bar: number, beat: string, more: Partial<MarkingText>): MarkingText 
   bar,
   beat,
   text: '',
+  time: null,
+  note: '',
   ...more,
 });
 
@@ -90,7 +92,7 @@ describe('players’ own markings', () => {
     expect(read.ok && read.value).toStrictEqual({ kind: 'marking', value: record });
     expect(readRecord({ ...record, kind: 'doodle' })).toMatchObject({ ok: false });
     // A marking of a later version is kept as it is.
-    expect(readRecord({ ...record, format: 'levare.marking/2' })).toMatchObject({
+    expect(readRecord({ ...record, format: 'levare.marking/3' })).toMatchObject({
       ok: true,
       value: { kind: 'strange' },
     });

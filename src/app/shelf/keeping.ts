@@ -24,6 +24,7 @@ import { freshTag, pickedFile, savedFile, setTabNote, tabNote } from '../../host
 import { ok, problem, type Problem, type Result } from '../../units/index.ts';
 import type { Asked } from '../asked.ts';
 import { demoAsked, demoPiece } from '../demo.ts';
+import type { MarkChange } from '../marked.ts';
 import type { Session } from '../session.ts';
 import type { Keeping, Removed } from './kept.ts';
 import { forgetPlace, lastPlace, notePlace } from './place.ts';
@@ -76,6 +77,7 @@ export class Keeper {
     this.#keeper = new ShelfKeeper(port, freshTag(), (removed) => this.#changed(removed));
   }
 
+    session.onMarks((changes) => void this.#keepMarks(changes));
   get now(): Keeping {
     return {
       ready: this.#ready,
@@ -402,3 +404,13 @@ export class Keeper {
     return this.#keeper.state.unkept && this.#keeper.state.trouble !== null;
   }
 }
+  /** Markings that were made, rubbed out, or gone back from. */
+  async #keepMarks(changes: readonly MarkChange[]): Promise<void> {
+    const made = changes.flatMap(({ marking }) => (marking === null ? [] : [marking]));
+    const gone = changes.flatMap(({ id, marking }) => (marking === null ? [`marking:${id}`] : []));
+    if (made.length > 0) this.#put(made.map((value): ShelfRecord => ({ kind: 'marking', value })));
+    const removed = gone.length > 0 ? await this.#keeper.remove(gone) : null;
+    if (removed?.ok === false) this.#said = { words: '', problems: [removed.error] };
+    this.#redraw();
+  }
+

@@ -1,6 +1,7 @@
 /** A piece's record as what the desk is told of it, and as what the margin shows. */
 import {
   markingsOf,
+  markingText,
   type Ensemble,
   type Overview,
   type Piece,
@@ -18,13 +19,7 @@ export const settingsOf = (
   barShift,
   octaves,
   transpositions,
-  markings: markingsOf(records, id).map(({ kind, part, bar, beat, text }) => ({
-    kind,
-    part,
-    bar,
-    beat,
-    text,
-  })),
+  markings: markingsOf(records, id).map(markingText),
 });
 
 /** What was last asked of a piece; undefined where nothing was. */

@@ -103,7 +103,7 @@ export const markingKinds = [
 
 export const markingSchema = z
   .looseObject({
-    format: z.literal('levare.marking/1'),
+    format: z.literal('levare.marking/2'),
     id,
     piece: id,
     kind: z.enum(markingKinds),
@@ -111,6 +111,15 @@ export const markingSchema = z
     bar: z.int().min(0).max(1_000_000).describe('Index of the bar in the score, from 0'),
     beat: text.describe('As players count by the metre\'s own beat: "2", "2+1/2"'),
     text: text.describe('Dynamics and words as they are written; else empty'),
+    time: z
+      .int()
+      .min(1)
+      .max(99)
+      .nullable()
+      .describe('Dynamics: the only time through in which they count, from 1; null: each time'),
+    note: text.describe(
+      'Which of several notes that begin there: its staff, a slash, its voice ("1/2"); empty: the first',
+    ),
     stamps,
   })
   .describe("A player's own marking in a piece");

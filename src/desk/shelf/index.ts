@@ -32,4 +32,5 @@ export {
   newSavedDrill,
   pieceId,
   type MarkingText,
+  markingText,
 } from './records.ts';

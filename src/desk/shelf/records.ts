@@ -15,7 +15,7 @@ import {
 } from './formats.ts';
 import { formatOf, readVersion, type Format } from './versions.ts';
 
-/** The formats of records. There is one version of each so far, and so no upgrader. */
+/** The formats of records, with upgraders where there has been an older version. */
 export const ensembleFormat: Format<Ensemble> = {
   name: 'levare.ensemble',
   version: 1,
@@ -36,9 +36,9 @@ export const savedDrillFormat: Format<SavedDrill> = {
 };
 export const markingFormat: Format<Marking> = {
   name: 'levare.marking',
-  version: 1,
+  version: 2,
   schema: markingSchema,
-  upgraders: new Map(),
+  upgraders: new Map([[1, (older) => ({ ...older, format: 'levare.marking/2', time: null, note: '' })]]),
 };
 
 /** A piece is known by its ensemble and its score, so that it is the same on every device. */
@@ -141,10 +141,23 @@ export const newSavedDrill = (
 });
 
 /** What is said of a marking besides which it is. */
-export type MarkingText = Pick<Marking, 'kind' | 'part' | 'bar' | 'beat' | 'text'>;
+export type MarkingText = Pick<Marking, 'kind' | 'part' | 'bar' | 'beat' | 'text' | 'time' | 'note'>;
 
-export const newMarking = (
-  id: string,
-  piece: string,
-  { kind, part, bar, beat, text }: MarkingText,
-): Marking => ({ format: 'levare.marking/1', id, piece, kind, part, bar, beat, text, stamps: {} });
+/** What a marking says, without the record around it. */
+export const markingText = ({ kind, part, bar, beat, text, time, note }: Marking): MarkingText => ({
+  kind,
+  part,
+  bar,
+  beat,
+  text,
+  time,
+  note,
+});
+
+export const newMarking = (id: string, piece: string, said: MarkingText): Marking => ({
+  format: 'levare.marking/2',
+  id,
+  piece,
+  ...said,
+  stamps: {},
+});

@@ -12,7 +12,7 @@ import type { NoteShape } from './shapes.ts';
 export interface PlanOptions {
   /** A4 in Hz; checked by the caller. */
   readonly reference: number;
-  /** By the id of the score's note; notes without an entry are plain. */
+  /** By the id of the timeline's note or else of the score's note; notes without an entry are plain. */
   readonly shapes: ReadonlyMap<string, NoteShape>;
 }
 
@@ -120,7 +120,7 @@ export const planTones = (
     const voice = voices[part] ?? 'clarinet';
     const key = event.midi === null ? null : Math.min(keys.highest, Math.max(keys.lowest, event.midi));
     const character = characterOf(voice, key);
-    const shape = shapes.get(event.note) ?? plainShape;
+    const shape = shapes.get(event.id) ?? shapes.get(event.note) ?? plainShape;
     const followed = starts.has(`${part}:${stop}`);
     const slurred = slurEnds.has(`${part}:${start}`);
     if (shape.slurred && followed) slurEnds.add(`${part}:${stop}`);

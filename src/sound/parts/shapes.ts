@@ -20,6 +20,10 @@ export interface WrittenDynamics {
   /** "dynamics" counts; all else is passed over. */
   readonly kind: string;
   readonly value: string;
+  /** Written by the players: it comes after what the score has on the same note. */
+  readonly own?: boolean;
+  /** The only time through in which it counts, from 1; left out: each time. */
+  readonly time?: number;
 }
 
 /** A part as written; a score's part fits. */
@@ -114,10 +118,11 @@ interface Sudden {
 const stillSudden = ({ level, onset }: Sudden, now: Beats): Sudden | null =>
   onset === null || F.equal(onset, now) ? { level, onset: now } : null;
 
-const shapesOf = (part: WrittenPart): readonly (readonly [string, NoteShape])[] => {
+const shapesOf = (part: WrittenPart, through: number | null): readonly (readonly [string, NoteShape])[] => {
   const bound = slurred(part.written);
   const dynamics = part.directions
     .filter(({ kind, value }) => kind === 'dynamics' && (value in levels || value in accents))
+    .filter(({ time }) => time === undefined || time === through)
     .sort((a, b) => F.compare(a.at, b.at));
   let next = 0;
   let level = 0;
@@ -128,13 +133,17 @@ const shapesOf = (part: WrittenPart): readonly (readonly [string, NoteShape])[] 
     if (mark !== undefined) sudden = { level: mark.level, onset: null };
     level = lookUp(levels, mark === undefined ? value : (mark.after ?? '')) ?? level;
   };
+  const changeUntil = (comes: (mark: WrittenDynamics) => boolean): void => {
+    for (let mark = dynamics[next]; mark !== undefined && comes(mark); mark = dynamics[++next])
+      change(mark.value);
+  };
   const sounding = part.written
     .filter(({ kind }) => kind === 'note')
     .sort((a, b) => F.compare(a.onset, b.onset));
   return sounding.map(({ id, onset, marks }) => {
-    for (let mark = dynamics[next]; mark !== undefined && F.atMost(mark.at, onset); mark = dynamics[++next])
-      change(mark.value);
+    changeUntil(({ at, own }) => (own === true ? F.less(at, onset) : F.atMost(at, onset)));
     for (const value of marks.dynamics) change(value);
+    changeUntil(({ at }) => F.atMost(at, onset));
     if (sudden !== null) sudden = stillSudden(sudden, onset);
     const own = marks.articulations.reduce((sum, name) => sum + (lookUp(stresses, name) ?? 0), 0);
     const share = marks.articulations.reduce((least, name) => Math.min(least, lookUp(shares, name) ?? 1), 1);
@@ -149,6 +158,11 @@ const shapesOf = (part: WrittenPart): readonly (readonly [string, NoteShape])[] 
   });
 };
 
-/** How the notes of a score are to sound, by id of the written note. Hairpins are not followed. */
-export const noteShapes = (parts: readonly WrittenPart[]): ReadonlyMap<string, NoteShape> =>
-  new Map(parts.flatMap(shapesOf));
+/**
+ * How the notes of a score are to sound, by id of the written note; `time`: in which time through, null where only what
+ * counts each time is asked for. Hairpins are not followed.
+ */
+export const noteShapes = (
+  parts: readonly WrittenPart[],
+  time: number | null = null,
+): ReadonlyMap<string, NoteShape> => new Map(parts.flatMap((part) => shapesOf(part, time)));

@@ -61,6 +61,8 @@ const fresh: fc.Arbitrary<ShelfRecord> = fc.oneof(
           beat: '2',
           text: '',
         }),
+          time: null,
+          note: '',
       }),
     ),
   fc.constantFrom('a', 'b').map((id) => record({ kind: 'strange', value: { format: 'levare.take/1', id } })),

@@ -2,7 +2,7 @@ import { type Place } from '../../../units/index.ts';
 import type { Direction } from '../../model.ts';
 import type { Context } from './context.ts';
 import { lineTypes, pedalTypes, wedgeTypes } from './names.ts';
-import { levelOf, writeDynamics } from './notations.ts';
+import { levelOf, pencilColour, writeDynamics } from './notations.ts';
 
 /** One direction around what `content` writes into it. `staff` null: not said. */
 export const writeDirection = (
@@ -77,14 +77,15 @@ export const writePartDirection = (
     staff: staves > 1 || direction.staff > 1 ? direction.staff : null,
   };
   const line = lineAttributes(direction);
+  const colour = direction.own === true ? { color: pencilColour } : {};
   writeDirection(context, where, () =>
     out.within('direction-type', {}, () => {
       const name = direction.kind === 'octaveShift' ? 'octave-shift' : direction.kind;
       // A pedal has no number of its own in most programs; the first is the usual one and need not be said.
       const number = direction.number === 1 ? undefined : levelOf(direction.number);
       if (line !== null) out.empty(name, { type: line['type'], number, ...line });
-      else if (direction.kind === 'words') out.leaf('words', value);
-      else if (direction.kind === 'dynamics') writeDynamics(context, [value]);
+      else if (direction.kind === 'words') out.leaf('words', value, colour);
+      else if (direction.kind === 'dynamics') writeDynamics(context, [value], colour);
       else if (emptySigns.has(value)) out.empty(value);
       else {
         out.leaf('other-direction', value, { 'print-object': richSigns.has(value) ? 'no' : undefined });

@@ -101,10 +101,18 @@ const writeBoundTechnical = ({ out }: Context, { name, text }: Technical): boole
   }
 };
 
-const writeTechnical = (context: Context, mark: Technical, place: Place): void => {
+/** Grey of a pencil, in which the players' own marks are written: contrast with white 7.5 to 1 (WCAG 2.2 formula). */
+export const pencilColour = '#555555';
+
+const writeTechnical = (
+  context: Context,
+  mark: Technical,
+  place: Place,
+  attributes: Readonly<Record<string, string>>,
+): void => {
   const { out } = context;
   const technical = { name: mark.name, text: context.clean(mark.text, 'A playing technique', place) };
-  if (technicalNames.has(technical.name) && technical.text === '') out.empty(technical.name);
+  if (technicalNames.has(technical.name) && technical.text === '') out.empty(technical.name, attributes);
   else if (technicalTexts.has(technical.name)) out.leaf(technical.name, technical.text);
   else if (!writeBoundTechnical(context, technical)) {
     const text = technical.text === '' ? technical.name : `${technical.name} ${technical.text}`;
@@ -125,7 +133,9 @@ const group = (context: Context, name: string, count: number, content: () => voi
 /** Writes the `notations` of one note, if it has any. */
 export const writeNotations = (context: Context, note: WrittenNote, place: Place): void => {
   const { out } = context;
-  const { articulations, ornaments, technical, fermata, slurs, dynamics, arpeggio } = note.marks;
+  const { articulations, ornaments, technical, fermata, slurs, dynamics, arpeggio, own = [] } = note.marks;
+  const colourOf = (name: string): Readonly<Record<string, string>> =>
+    own.includes(name) ? { color: pencilColour } : {};
   const lines = slurs.length + note.tupletMarks.length + Number(note.tieStart) + Number(note.tieStop);
   const signs = articulations.length + ornaments.length + technical.length + dynamics.length;
   if (lines + signs === 0 && fermata === null && !arpeggio) return;
@@ -138,11 +148,11 @@ export const writeNotations = (context: Context, note: WrittenNote, place: Place
     ornaments.forEach((name, index) => writeOrnament(context, name, index, note, place));
   });
   group(context, 'technical', technical.length, () => {
-    for (const mark of technical) writeTechnical(context, mark, place);
+    for (const mark of technical) writeTechnical(context, mark, place, colourOf(mark.name));
   });
   group(context, 'articulations', articulations.length, () => {
     for (const name of articulations) {
-      if (articulationNames.has(name)) out.empty(name);
+      if (articulationNames.has(name)) out.empty(name, colourOf(name));
       else out.leaf('other-articulation', context.clean(name, 'An articulation', place));
     }
   });
