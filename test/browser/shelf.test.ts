@@ -263,8 +263,7 @@ describe.skipIf(!hasBrowser)('the shelf', () => {
 
   it('says when the device is full, goes on in memory, and keeps everything once there is room', async () => {
     const context = await fresh();
-    // The fault is put in where the browser would report it: a quota set through its developer tools does not reach
-    // IndexedDB in this Chromium.
+    // The fault is put in where the browser would report it, so that it comes and goes at once; storage.test.ts has a real one.
     await context.addInitScript(
       `const put = IDBObjectStore.prototype.put;
        globalThis.isFull = false;
