@@ -1,0 +1,130 @@
+/**
+ * What the network of a mixture is told of one expected note (net.ts): its partials in windows of three spreads, the whole sound, and what the
+ * score expects around it. The same code makes the material that the network is fitted to (training/mix).
+ */
+import { listeningRate } from '../model.ts';
+import { frameHop, partialWaves, spreads } from './featuresPartial.ts';
+import { highest, knownCount, partials, scoreRows, scoreView } from './featuresScore.ts';
+import type { WholeSound } from './featuresWhole.ts';
+import type { MixNote } from './types.ts';
+
+/** Frames on each side of the expected time: 180 ms. */
+export const reach = 45;
+export const width = 2 * reach + 1;
+export const frameSeconds = frameHop / listeningRate;
+
+const levelRows = spreads.length * partials;
+/** Partials (spread by spread), level, high level, suddenness, novelty. */
+export const heardRows = levelRows + 4;
+export const rowCount = heardRows + scoreRows;
+/** The known numbers, and two that say how loud the note's partials are. */
+export const constantCount = knownCount + 2;
+
+/** dB below the loudest that are shown. */
+const depth = 60;
+/** Frames between the two moments from which a third is foretold. */
+const ahead = 3;
+
+export interface HeardRows {
+  /** `heardRows` rows of 2 x reach + 1 frames: dB for partials and levels; a partial too high to be looked at is -200. */
+  readonly rows: Float32Array;
+  readonly frames: number;
+}
+
+/** How far the partials are from where they would be if they went on in phase and size (Duxbury et al. 2003, DAFx), 0 to 1. */
+const noveltyAt = (waves: readonly Float64Array[], f: number, frames: number): number => {
+  const [at, now] = [f - 2 * ahead + 1, f + 1];
+  const before = f - ahead + 1;
+  if (at < 0 || now >= frames) return 0;
+  let [away, size] = [0, 1e-9];
+  for (const wave of waves) {
+    const [a, b] = [wave[2 * at] ?? 0, wave[2 * at + 1] ?? 0];
+    const [c, d] = [wave[2 * before] ?? 0, wave[2 * before + 1] ?? 0];
+    const [x, y] = [wave[2 * now] ?? 0, wave[2 * now + 1] ?? 0];
+    const turn = Math.hypot(c * a + d * b, d * a - c * b);
+    const [u, v] = turn < 1e-18 ? [1, 0] : [(c * a + d * b) / turn, (d * a - c * b) / turn];
+    away += Math.hypot(x - (c * u - d * v), y - (c * v + d * u));
+    size += Math.hypot(c, d) + Math.hypot(x, y);
+  }
+  return away / size;
+};
+
+/** Looks at a tone of `hertz` in `frames` on each side of `time` (seconds in the recording). */
+export const heardAround = (
+  signal: Float32Array,
+  whole: WholeSound,
+  hertz: number,
+  time: number,
+  each: number,
+): HeardRows => {
+  const frames = 2 * each + 1;
+  const middle = Math.round((time * listeningRate) / frameHop);
+  const from = Math.round(time * listeningRate) - each * frameHop;
+  const rows = new Float32Array(heardRows * frames).fill(-200, 0, levelRows * frames);
+  const waves: Float64Array[] = [];
+  for (let h = 1; h <= partials && h * hertz < highest; h += 1) {
+    const own = partialWaves(signal, from, frames, h * hertz);
+    own.forEach((wave, w) => {
+      const row = (w * partials + h - 1) * frames;
+      for (let f = 0; f < frames; f += 1) {
+        const [a, b] = [wave[2 * f] ?? 0, wave[2 * f + 1] ?? 0];
+        rows[row + f] = 10 * Math.log10(2 * (a * a + b * b) + 1e-12);
+      }
+    });
+    if (own[1] !== undefined) waves.push(own[1]);
+  }
+  for (let f = 0; f < frames; f += 1) {
+    const at = Math.max(0, Math.min(whole.frames - 1, middle - each + f));
+    rows[levelRows * frames + f] = whole.level[at] ?? 0;
+    rows[(levelRows + 1) * frames + f] = whole.high[at] ?? 0;
+    rows[(levelRows + 2) * frames + f] = whole.flux[at] ?? 0;
+    rows[(levelRows + 3) * frames + f] = noveltyAt(waves, f, frames);
+  }
+  return { rows, frames };
+};
+
+const highestOf = (rows: Float32Array, from: number, to: number): number => {
+  let most = -200;
+  for (let i = from; i < to; i += 1) most = Math.max(most, rows[i] ?? -200);
+  return most;
+};
+
+export interface NoteFeatures {
+  /** `rowCount` rows of `width` frames, each value of the order of 1. */
+  readonly rows: Float32Array;
+  readonly constants: Float32Array;
+}
+
+/** Loudest moment of the note's partials, in dB. */
+export const topOf = ({ rows, frames }: HeardRows): number => highestOf(rows, 0, levelRows * frames);
+
+/**
+ * Puts together what is heard (`reach` frames on each side) and what is expected. `usualTop`: median of the recording's notes' loudest
+ * moments, in dB. Mirrored by `crop` in training/mix/data.py.
+ */
+export const noteFeatures = (
+  heard: HeardRows,
+  notes: readonly MixNote[],
+  k: number,
+  clicks: Float64Array,
+  usualTop: number,
+): NoteFeatures => {
+  const rows = new Float32Array(rowCount * width);
+  const scaled = (from: number, to: number, top: number): void => {
+    for (let i = from; i < to; i += 1) rows[i] = Math.max(-depth, (heard.rows[i] ?? 0) - top) / 20 + 1.5;
+  };
+  const top = topOf(heard);
+  scaled(0, levelRows * width, top);
+  const level = highestOf(heard.rows, levelRows * width, (levelRows + 1) * width);
+  scaled(levelRows * width, (levelRows + 1) * width, level);
+  const high = highestOf(heard.rows, (levelRows + 1) * width, (levelRows + 2) * width);
+  scaled((levelRows + 1) * width, (levelRows + 2) * width, high);
+  rows.set(heard.rows.subarray((levelRows + 2) * width), (levelRows + 2) * width);
+  const score = scoreView(notes, k, clicks, reach);
+  rows.set(score.rows, heardRows * width);
+  const constants = new Float32Array(constantCount);
+  constants.set(score.known);
+  constants[knownCount] = Math.max(-3, Math.min(3, (top - usualTop) / 10));
+  constants[knownCount + 1] = Math.max(-3, Math.min(3, (high - level + 20) / 10));
+  return { rows, constants };
+};

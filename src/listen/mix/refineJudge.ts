@@ -1,0 +1,49 @@
+/** What a distribution over a note's beginning is worth, and how far before the perceived beat the sound begins. */
+import { frameSeconds } from './features.ts';
+
+/** Frames on each side of the highest value that belong to it: 20 ms. */
+const near = 5;
+/** Share of the whole that has to lie there, and seconds that the standard deviation may have at most. */
+const [enough, widest] = [0.5, 0.03];
+
+interface Peak {
+  /** Frame of the mean around the highest value. */
+  readonly at: number;
+  /** Share of the whole that lies near it, 0 to 1. */
+  readonly share: number;
+}
+
+const peakOf = (p: Float32Array): Peak => {
+  let highest = 0;
+  p.forEach((value, f) => {
+    if (value > (p[highest] ?? 0)) highest = f;
+  });
+  let [share, sum] = [0, 0];
+  for (let f = Math.max(0, highest - near); f <= Math.min(p.length - 1, highest + near); f += 1) {
+    share += p[f] ?? 0;
+    sum += f * (p[f] ?? 0);
+  }
+  return { at: share > 0 ? sum / share : highest, share };
+};
+
+const deviationOf = (p: Float32Array): number => {
+  let [sum, squares] = [0, 0];
+  p.forEach((value, f) => {
+    sum += value * f;
+    squares += value * f * f;
+  });
+  return Math.sqrt(Math.max(0, squares - sum * sum)) * frameSeconds;
+};
+
+/** `beat` and `start`: distributions over the same frames. */
+export const judged = (
+  beat: Float32Array,
+  start: Float32Array,
+  slurred: boolean,
+): { readonly lag: number | null; readonly unsure: boolean } => {
+  const [heard, begun] = [peakOf(beat), peakOf(start)];
+  const unsure = heard.share < enough || deviationOf(beat) > widest;
+  if (slurred) return { lag: 0, unsure };
+  const clear = !unsure && begun.share >= enough;
+  return { lag: clear ? Math.max(0, (heard.at - begun.at) * frameSeconds) : null, unsure };
+};
