@@ -212,7 +212,7 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     const { page, said } = await app.open();
     await page.getByText('Our own markings').click();
     await page.selectOption('[name=marking-kind]', 'rit');
-    await page.getByRole('button', { name: 'then touch its beat on the page' }).click();
+    await page.getByRole('button', { name: 'then touch its note or beat on the page' }).click();
     await beat(page, 13, '3').click();
     await until(page, `document.querySelector('.sheet .own') !== null`, 30_000);
     await idle(page);
