@@ -34,9 +34,18 @@ export const figureOrNull = (
 /** Milliseconds in a second. */
 export const ms = 1000;
 
-/** Whether these players' recordings lie on one clock. */
+const ofThese = (parts: readonly string[], clocks: readonly ReadingClock[]): readonly ReadingClock[] =>
+  clocks.filter(({ part }) => parts.includes(part));
+
+/** Whether these players were heard through one microphone. */
+export const oneMicrophone = (parts: readonly string[], clocks: readonly ReadingClock[]): boolean => {
+  const own = ofThese(parts, clocks);
+  return own.length > 1 && own.every(({ lagError }) => lagError !== undefined);
+};
+
+/** Whether these players' recordings lie on one clock: by the click, or because they are one recording. */
 export const joined = (parts: readonly string[], clocks: readonly ReadingClock[]): boolean =>
-  clocks.every(({ part, by }) => !parts.includes(part) || by === 'clicks');
+  oneMicrophone(parts, clocks) || ofThese(parts, clocks).every(({ by }) => by === 'clicks');
 
 /**
  * Seconds, one standard deviation: how differently two instruments' beginnings may be perceived, after the model has
@@ -46,6 +55,9 @@ export const lagError = 0.002;
 
 /** Milliseconds, half of a 95 % interval: what no number of notes makes smaller when these players are held against each other. */
 export const systematic = (parts: readonly string[], clocks: readonly ReadingClock[]): number => {
-  const own = clocks.filter(({ part }) => parts.includes(part));
+  const own = ofThese(parts, clocks);
+  // One recording has one clock: what is not known of it is the same for all.
+  if (oneMicrophone(parts, clocks))
+    return 1.96 * ms * Math.hypot(...own.map(({ lagError: lag }) => lag ?? 0), lagError);
   return 1.96 * ms * Math.hypot(...own.map(({ offsetError }) => offsetError), lagError);
 };

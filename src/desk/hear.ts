@@ -3,14 +3,16 @@ import type { Drill } from '../drill/model.ts';
 import { workOut, type WorkedDrill } from '../drill/workOut.ts';
 import type { ClickSound } from '../listen/model.ts';
 import type { Mono } from '../listen/mono.ts';
+import { refineByRises } from '../listen/mix/rises.ts';
 import { hearPlayer, type PlayerHeard } from '../listen/player.ts';
 import { listeningRate } from '../listen/model.ts';
 import { weighting } from '../sound/loudness.ts';
 import { chooseRegister } from '../sound/registers.ts';
 import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
-import { readSound, type DecodePort } from './hearSound.ts';
 import { asInScore } from './fitScore.ts';
+import { readSound, type DecodePort } from './hearSound.ts';
 import { assign, type TakeFile } from './hearAssign.ts';
+import { hearMixed, type Distances } from './hearMixed.ts';
 import { judgeOrder, type FitTo } from './hearOrder.ts';
 import { readingOf, type Heard } from './hearReading.ts';
 import { judgeFit, saidOf } from './hearSaid.ts';
@@ -18,25 +20,29 @@ import { clickSound, expectedNotes, taskOf } from './hearTask.ts';
 import { pieceHash } from './makeDrill.ts';
 import type { Reading } from './reading.ts';
 import { readPiece } from './readOnce.ts';
+import type { MarkingText } from './shelf/records.ts';
 
 export interface HearOptions {
-import type { MarkingText } from './shelf/records.ts';
   /** Whether the players held to the click, or played freely; null: by the drill. */
   readonly with: 'click' | 'free' | null;
+  /** Of one recording for all: metres from players to the microphone. */
+  readonly distances?: Distances;
+  /** Of one recording for all: the search by signal processing alone, to hold others against it. */
+  readonly bySignal?: boolean;
 }
 
 /** A drill that was opened from its folder. */
 export interface HeardDrill {
   readonly bytes: Uint8Array;
   readonly drill: Drill;
+  /** What the players wrote into the score; none where it is left out. */
+  readonly markings?: readonly MarkingText[];
 }
 
 /** Times come out exact at any rate; this one is that of usual recordings. */
 const rate = 48_000;
 
 const openWorked = ({ bytes, drill, markings = [] }: HeardDrill): Result<WorkedDrill> => {
-  /** What the players wrote into the score; none where it is left out. */
-  readonly markings?: readonly MarkingText[];
   if (pieceHash(bytes) !== drill.score.sha256)
     return fail(
       'score-changed',
@@ -91,8 +97,28 @@ const fitTo =
     return ok((part: string) => listen(sound.value.signal.slice(), part, listening)?.fit ?? 0);
   };
 
+/** One recording of all players. */
+const hearAll = async (
+  file: TakeFile,
+  listening: Listening,
+  drill: Drill,
+  { with: playing, distances = new Map(), bySignal = false }: HearOptions,
+): Promise<Result<Reading>> => {
+  const sound = await soundOf(file, listening);
+  if (!sound.ok) return sound;
+  const { worked, click, free } = listening;
+  const refine = bySignal ? refineByRises : null;
+  const heard = hearMixed(sound.value.signal, file, worked, click, { free, distances, refine });
+  if (!heard.ok) return heard;
+  const { players, assumed } = heard.value;
+  // Where it is not said, players whose recording has no click played without it.
+  const heardClick = players.some((player) => player.heard.clock.by === 'clicks');
+  const freely = free || (playing === null && !heardClick);
+  return ok(readingOf(players, worked, drill, freely, [...sound.problems, ...assumed]));
+};
+
 /**
- * Hears one recording for each player of a drill. Same files, same reading. Errors: `score-changed`, `takes-count`,
+ * Hears one recording for each player of a drill, or one of all of them (a single one, without a part's name). Same files, same reading. Errors: `score-changed`, `takes-count`,
  * `takes-same-part`, `takes-same-file`, `part-unknown`, `take-no-parts`, `players-swapped`, `take-other-piece`, those of
  * `readSound`, of the score's reader and of the drill.
  */
@@ -105,12 +131,15 @@ export const hear = async (
   const work = openWorked(opened);
   if (!work.ok) return work;
   const worked = work.value;
-  const assigned = assign(files, worked);
+  const [only] = files;
+  const together = files.length === 1 && only?.part === null && worked.parts.length > 1 ? only : null;
+  const assigned = together === null ? assign(files, worked) : ok([]);
   if (!assigned.ok) return assigned;
   const click = clickSound(rate, chooseRegister(worked.timeline.notes, rate));
   if (!click.ok) return click;
   const free = options.with === 'free' || (options.with === null && opened.drill.click === 'none');
   const listening: Listening = { worked, click: click.value, free, port, seen: new Map() };
+  if (together !== null) return hearAll(together, listening, opened.drill, options);
   const assumed: Problem[] = [];
   const players: Heard[] = [];
   for (const one of assigned.value) {

@@ -15,6 +15,8 @@ import { eachOnce } from './readOnce.ts';
 export interface Heard {
   readonly assigned: Assigned;
   readonly heard: PlayerHeard;
+  /** One standard deviation in seconds of how late all beginnings of the player may be heard, where it is known. */
+  readonly lagError?: number;
 }
 
 const notesOf = ({ timeline }: WorkedDrill, part: string, heard: PlayerHeard): readonly ReadingNote[] => {
@@ -59,14 +61,15 @@ export const readingOf = (
   assumed: readonly Problem[],
 ): Reading => {
   const order = new Map(worked.timeline.notes.map(({ id }, i) => [id, i]));
-  const clocked = players.filter(({ heard }) => heard.clock.by === 'clicks');
+  const oneFile = players.length > 1 && new Set(players.map(({ assigned }) => assigned.file)).size === 1;
+  const clocked = players.filter(({ heard }) => oneFile || heard.clock.by === 'clicks');
   const notes = togetherOnly(
     players
       .flatMap(({ assigned, heard }) => notesOf(worked, assigned.part.id, heard))
       .sort((a, b) => (order.get(a.id) ?? 0) - (order.get(b.id) ?? 0)),
     new Set(clocked.map(({ assigned }) => assigned.part.id)),
   );
-  const clock = players.map(({ assigned: { part, file }, heard }) => ({
+  const clock = players.map(({ assigned: { part, file }, heard, lagError }) => ({
     part: part.id,
     file: file.name,
     offset: heard.clock.offset,
@@ -76,6 +79,7 @@ export const readingOf = (
     by: heard.clock.by,
     clicksHeard: heard.clock.clicksHeard,
     clicksExpected: heard.clock.clicksExpected,
+    ...(lagError === undefined ? {} : { lagError }),
   }));
   const figures = figuresOf(worked, notes, clock, free);
   const reading: ReadingFigures = {
@@ -97,7 +101,7 @@ export const readingOf = (
       .sort((a, b) => a.time - b.time),
     ...figures,
     assumed: eachOnce([
-      ...(players.length > 1 ? standing : standing.slice(0, 1)),
+      ...(players.length > 1 && !oneFile ? standing : standing.slice(0, 1)),
       ...assumed,
       ...leftOutOf(figures),
     ]),

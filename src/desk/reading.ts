@@ -22,6 +22,8 @@ export interface ReadingClock {
   readonly by: 'clicks' | 'notes';
   readonly clicksHeard: number;
   readonly clicksExpected: number;
+  /** Of one recording for all: one standard deviation in seconds of how late all beginnings of this player may be heard. */
+  readonly lagError?: number;
 }
 
 export interface ReadingNote {

@@ -89,6 +89,13 @@ export const readingSchema = z.strictObject({
       by: z.enum(['clicks', 'notes']).describe('What it rests on; by notes it is arbitrary on the whole'),
       clicksHeard: z.int().min(0),
       clicksExpected: z.int().min(0),
+      lagError: z
+        .number()
+        .min(0)
+        .exactOptional()
+        .describe(
+          'One recording for all: one standard deviation in seconds of how late all beginnings of this player may be heard',
+        ),
     }),
   ),
   playing: z.enum(['click', 'free']).describe('Whether the players held to the click'),

@@ -40,24 +40,26 @@ export const nearestPartial = (hertz: number, others: readonly number[]): number
   return nearest;
 };
 
-/** Whether another part has the same pitch at the same time, an octave apart, or two: then no partial tells one from the other. */
+/** Seconds: beginnings closer than this are one rise. */
+const atOnce = 0.1;
+
+/**
+ * Whether another part begins the same pitch at the same time, or one an octave or more below: then what rises may be either's, and no partial tells
+ * one from the other. One that sounds already is no such thing: what rises above it is the new one's.
+ */
 export const coveredBy = (notes: readonly MixNote[], i: number): boolean => {
   const own = notes[i];
   if (own === undefined || own.midi === null) return false;
-  const { midi, time, length, part } = own;
-  const covers = (other: MixNote): boolean =>
+  const { midi, time, part } = own;
+  const covers = (other: MixNote | undefined): boolean =>
+    other !== undefined &&
     other.part !== part &&
     other.midi !== null &&
-    (other.midi === midi || (other.midi < midi && (midi - other.midi) % 12 === 0)) &&
-    other.time < time + Math.min(length, 0.1) &&
-    other.time + other.length > time - 0.02;
-  for (let k = i - 1; k >= 0 && (notes[k]?.time ?? -Infinity) > time - longestHeld; k -= 1) {
-    const other = notes[k];
-    if (other !== undefined && covers(other)) return true;
-  }
-  for (let k = i + 1; k < notes.length && (notes[k]?.time ?? Infinity) < time + 0.1; k += 1) {
-    const other = notes[k];
-    if (other !== undefined && covers(other)) return true;
-  }
+    other.midi <= midi &&
+    (midi - other.midi) % 12 === 0;
+  for (let k = i - 1; k >= 0 && (notes[k]?.time ?? -Infinity) > time - atOnce; k -= 1)
+    if (covers(notes[k])) return true;
+  for (let k = i + 1; k < notes.length && (notes[k]?.time ?? Infinity) < time + atOnce; k += 1)
+    if (covers(notes[k])) return true;
   return false;
 };

@@ -1,0 +1,159 @@
+/** What one recording of all players holds, player by player, on the drill's timeline. */
+import { listeningRate, toDrill, type HeardNote, type NoteState } from '../model.ts';
+import type { PlayerHeard } from '../player.ts';
+import { frameSeconds } from '../spectra.ts';
+import { alignMix, type Aligned, type MixTask } from './align.ts';
+import { endOf, type MixEnd } from './ends.ts';
+import { onsetsOf, type MixOnset } from './judge.ts';
+import { lagsOf, type Lag } from './lag.ts';
+import { levelsOf } from './levels.ts';
+import { mixNotes } from './notes.ts';
+import { refineByRises } from './rises.ts';
+import type { MixNote, Refine } from './types.ts';
+
+export interface MixOptions {
+  /** The fine search; by the rise of partials alone if nothing is said. */
+  readonly refine?: Refine;
+  /** What the score asks of a note's loudness, by its id, in dB. */
+  readonly levels?: ReadonlyMap<string, number>;
+  /** Metres from each player to the microphone, in the order of the parts; null: not told. */
+  readonly distances?: readonly (number | null)[];
+}
+
+/** A player among several. */
+export interface MixPlayer {
+  readonly heard: PlayerHeard;
+  /** One standard deviation in seconds of how late all beginnings of the player may be heard. */
+  readonly lagError: number;
+  /** Whether that was told from the take. */
+  readonly calibrated: boolean;
+}
+
+/** Seconds that sound takes for a metre, at 343 m/s. */
+export const secondsPerMetre = 1 / 343;
+/** Metres, one standard deviation: how differently far players sit where it is not told. Our choice. */
+const seats = 0.7;
+
+/** Where a player's next note begins, for each note; Infinity where there is none. Notes of a chord share it. */
+const nextOf = (notes: readonly MixNote[], onsets: readonly MixOnset[]): readonly number[] => {
+  const out = notes.map(() => Infinity);
+  const later = new Map<number, { readonly time: number; readonly at: number; readonly after: number }>();
+  for (let i = notes.length - 1; i >= 0; i -= 1) {
+    const [note, onset] = [notes[i], onsets[i]];
+    if (note === undefined || onset === undefined) continue;
+    const known = later.get(note.part);
+    const chord = known !== undefined && known.time === note.time;
+    const after = known === undefined ? Infinity : chord ? known.after : known.at;
+    out[i] = after;
+    later.set(note.part, { time: note.time, at: onset.beat, after });
+  }
+  return out;
+};
+
+/** Share of the onsets of all players that are found where something sounds like what is written. */
+const fitOf = ({ groups, placed, coarse }: Aligned, seconds: number): number => {
+  const width = coarse.pitches.length;
+  let [inside, good] = [0, 0];
+  groups.forEach((group, i) => {
+    const at = placed.times[i] ?? 0;
+    if (at < 0 || at >= seconds) return;
+    inside += 1;
+    if (placed.visited[i] !== 1) return;
+    const until = Math.min(placed.times[i + 1] ?? Infinity, at + Math.max(0.08, 0.6 * group.duration));
+    const [from, to] = [Math.ceil((at + 0.02) / frameSeconds), Math.floor((until - 0.02) / frameSeconds)];
+    let [sum, count] = [0, 0];
+    for (let t = from; t <= Math.max(from, to) && t < coarse.frames; t += 1) {
+      let square = 0;
+      for (const midi of group.sounding)
+        square += (coarse.likeness[t * width + coarse.pitches.indexOf(midi)] ?? 0) ** 2;
+      [sum, count] = [sum + Math.min(1, Math.sqrt(square)), count + 1];
+    }
+    if (sum / Math.max(1, count) >= alike) good += 1;
+  });
+  return good / Math.max(1, inside);
+};
+const alike = 0.5;
+
+/** Share of the physical start's distance that is the windows' own blur: on the tuning half half of it. */
+const blur = 0.5;
+
+interface Whole {
+  readonly aligned: Aligned;
+  readonly notes: readonly MixNote[];
+  readonly onsets: readonly MixOnset[];
+  readonly ends: readonly MixEnd[];
+}
+
+const heardNotes = (
+  part: number,
+  { aligned, notes, onsets, ends }: Whole,
+  lag: Lag,
+  distance: number,
+): readonly HeardNote[] => {
+  const { clock } = aligned;
+  const own = notes.flatMap((note, i) => (note.part === part ? [i] : []));
+  const levels = levelsOf(own.map((i) => ({ midi: notes[i]?.midi ?? 0, partials: ends[i]?.partials ?? [] })));
+  const drill = (time: number): number => toDrill(clock, time - distance * secondsPerMetre);
+  return own.flatMap((i, n): readonly HeardNote[] => {
+    const [note, onset, end] = [notes[i], onsets[i], ends[i]];
+    if (note === undefined || onset === undefined) return [];
+    const beat = onset.beat - (onset.sure ? lag.at(note.midi) : 0);
+    const state: NoteState = onset.sure ? 'heard' : 'unsure';
+    const spread = Math.hypot(onset.spread, clock.by === 'clicks' ? clock.offsetError : 0);
+    const before = note.slurred ? 0 : blur * onset.lag;
+    return [
+      {
+        id: note.id,
+        onset: drill(beat - before),
+        perceived: drill(beat),
+        offset: end?.end === null || end?.end === undefined ? null : drill(Math.max(end.end, beat + 0.01)),
+        level: levels[n] ?? null,
+        cents: end?.cents ?? null,
+        uncertainty: Math.hypot(spread, 0.3 * onset.lag),
+        perceivedUncertainty: spread,
+        state,
+      },
+    ];
+  });
+};
+
+/** Hears all players of one recording (at the listening rate; the click is taken out of it). One answer for each part. */
+export const hearMix = (
+  sound: Float32Array,
+  task: MixTask,
+  { refine = refineByRises, levels = new Map(), distances = [] }: MixOptions = {},
+): readonly MixPlayer[] => {
+  const seconds = sound.length / listeningRate;
+  const aligned = alignMix(sound, task);
+  const { clock, coarse, placed, signal, clicks } = aligned;
+  const notes = mixNotes(aligned, levels);
+  const onsets = onsetsOf(notes, refine(signal, notes, { cents: coarse.tuning, clicks }));
+  const beats = onsets.map(({ beat }) => beat);
+  const next = nextOf(notes, onsets);
+  const ends = notes.map((_, i) => endOf(signal, notes, beats, i, next[i] ?? Infinity));
+  const lags = lagsOf(task.parts, aligned, notes, onsets);
+  const fit = fitOf(aligned, seconds);
+  const whole = { aligned, notes, onsets, ends };
+  return task.parts.map((_, p): MixPlayer => {
+    const lag = lags[p] ?? { at: () => 0, error: 0, notes: 0 };
+    const distance = distances[p] ?? null;
+    const seat = distance === null ? seats * secondsPerMetre : 0;
+    return {
+      heard: {
+        clock,
+        reference: 440 * 2 ** (coarse.tuning / 1200),
+        notes: heardNotes(p, whole, lag, distance ?? 0),
+        added: [],
+        abandoned: placed.abandoned.filter(({ event }) =>
+          aligned.groups[event]?.members.some(({ part }) => part === p),
+        ).length,
+        clickRemoved: aligned.softer,
+        fit,
+        begins: toDrill(clock, 0),
+        ends: toDrill(clock, seconds),
+      },
+      lagError: Math.hypot(lag.error, seat),
+      calibrated: lag.notes > 0 && lag.error < 0.006,
+    };
+  });
+};
