@@ -3,13 +3,13 @@ import {
   hear as heard,
   mostFindings,
   openPiece,
-  readingCharts,
   tellingLanguage,
   type Reading,
   type TakeFile,
 } from '../desk/index.ts';
 import { ok, fail, problem, type Problem, type Result } from '../units/index.ts';
 import { takeApart } from './arguments.ts';
+import { hearFolder } from './hearFolder.ts';
 import { findingLines } from './hearFindings.ts';
 import { hearText } from './hearText.ts';
 import type { Io } from './io.ts';
@@ -69,7 +69,7 @@ export const hear = async (args: readonly string[], io: Io): Promise<Problem | n
   if (!language.ok) return language.error;
   const opened = await openPiece(folder, io.reader);
   if (!opened.ok) return opened.error;
-  const { bytes, drill } = opened.value;
+  const { bytes, drill, markings } = opened.value;
   if (drill === null)
     return problem(
       'error',
@@ -80,20 +80,22 @@ export const hear = async (args: readonly string[], io: Io): Promise<Problem | n
     const { part, path } = named(word);
     return { name: path, part, read: () => io.sounds.read(path) };
   });
-  const reading = await heard(files, { bytes, drill }, { with: playing }, io.sounds);
+  const reading = await heard(files, { bytes, drill, markings }, { with: playing }, io.sounds);
   if (!reading.ok) return reading.error;
   const json = `${JSON.stringify(reading.value, null, 2)}\n`;
   const told = (count: number): string => joinLines(findingLines(reading.value, language.value, count));
   const figures = joinLines(hearText(reading.value));
   if (texts['out'] !== undefined) {
-    const encoder = new TextEncoder();
-    const file = (name: string, content: string) => ({ name, chunks: [encoder.encode(content)], size: null });
-    const written = await io.writer.writeFolder(texts['out'], [
-      file('reading.json', json),
-      file('reading.txt', `${told(mostFindings)}\n${figures}`),
-      ...readingCharts(reading.value, language.value).map(({ name, svg }) => file(`${name}.svg`, svg)),
-    ]);
+    const made = await hearFolder(
+      { bytes, drill, markings },
+      reading.value,
+      language.value,
+      { json, text: `${told(mostFindings)}\n${figures}` },
+      io,
+    );
+    const written = await io.writer.writeFolder(texts['out'], made.files);
     if (!written.ok) return written.error;
+    for (const line of problemLines(made.problems)) io.stderr.write(`${tame(line)}\n`);
   }
   if (flags.has('json')) {
     io.stdout.write(json);

@@ -63,6 +63,8 @@ export type { DecodePort, SoundPort } from './hearSound.ts';
 export { readingSchema } from './readingFormat.ts';
 export { parseReading } from './readingFile.ts';
 export { readingCharts, type ReadingChart } from './readingCharts.ts';
+export { readingColumns, readingCsv } from './readingCsv.ts';
+export { readingPages, type ReadingPages, type ReadingPagesOptions } from './readingPages.ts';
 export type { Figure, Reading, ReadingNote } from './reading.ts';
 export { mostFindings, type Finding, type FindingKind } from './findings/index.ts';
 export {

@@ -2,8 +2,8 @@
 import { drawn, type ChartPlayer, type Drawn, type Field, type Point } from '../figure/index.ts';
 import { playerLine } from '../sheet/pencil.ts';
 import { chartPlaces, type ChartPlaces } from './chartPlaces.ts';
-import { joined } from './figure.ts';
-import type { Figure, Reading, ReadingNote, ReadingSeam } from './reading.ts';
+import { notesFromOthers } from './fromOthers.ts';
+import type { Figure, Reading, ReadingSeam } from './reading.ts';
 import { chartWords, type ChartWords } from './words/charts.ts';
 import { lengthsByBar, levelsByBar, type InBar } from './writtenAlike.ts';
 import { shownNames, type TellingLanguage } from './words/index.ts';
@@ -52,41 +52,15 @@ const tempoField = (drawing: Drawing): Field => {
   };
 };
 
-const placeOf = ({ rep, expected }: ReadingNote): string => `${rep}/${expected.toFixed(6)}`;
-
-type Sure = ReadingNote & { readonly perceived: number };
-
-/** Each note less the mean of the notes at its place: its own error counts with 1 - 1/k, that of each other with 1/k. */
-const fromOthers = (note: Sure, here: readonly Sure[]): Figure => {
-  const k = here.length;
-  const middle = here.reduce((sum, { perceived }) => sum + perceived / k, 0);
-  const variance = here.reduce((sum, one) => {
-    const share = one.id === note.id ? 1 - 1 / k : 1 / k;
-    return sum + (share * (one.perceivedUncertainty ?? 0)) ** 2;
-  }, 0);
-  const [value, half] = [1000 * (note.perceived - middle), 1960 * Math.sqrt(variance)];
-  return { value, low: value - half, high: value + half };
-};
-
 const asynchronyField = (drawing: Drawing): Field => {
   const { reading, words, places } = drawing;
-  const byPlace = new Map<string, Sure[]>();
-  for (const note of reading.notes) {
-    const { perceived } = note;
-    if (note.state !== 'heard' || perceived === null || !joined([note.part], reading.clock)) continue;
-    byPlace.set(placeOf(note), [...(byPlace.get(placeOf(note)) ?? []), { ...note, perceived }]);
-  }
   return {
     head: words.fromOthers,
     above: words.edges.after,
     below: words.edges.before,
     base: 0,
-    points: [...byPlace.values()].flatMap((here) =>
-      new Set(here.map(({ part }) => part)).size < 2
-        ? []
-        : here.flatMap((note) =>
-            pointAt(drawing, note.part, note, places.within(note, note.expected), fromOthers(note, here)),
-          ),
+    points: notesFromOthers(reading).flatMap(({ note, figure }) =>
+      pointAt(drawing, note.part, note, places.within(note, note.expected), figure),
     ),
   };
 };

@@ -10,9 +10,10 @@ import { joined } from './geometry.ts';
 import { Moments, standing } from './moments.ts';
 import { pencil } from './pencil.ts';
 import type { PlaceMark, SheetPlace } from './placeMarks.ts';
+import { freeAbove } from './room.ts';
 import { seamShape } from './seamTicks.ts';
 import type { SheetScore } from './sheetScore.ts';
-import { measured, meets, staffParts, type Box, type Measured, type Stood } from './skyline.ts';
+import { measured, staffParts, type Box, type Measured, type Stood } from './skyline.ts';
 import { figure, shape, type Shape } from './svg.ts';
 import type { BoxedSystem, System } from './systems.ts';
 
@@ -82,23 +83,6 @@ const across = (
     begins,
     ends,
   };
-};
-
-/** The lowest free place for a box of that width and height that ends above `bottom` and begins below `top`; its bottom edge, or null. */
-const freeAbove = (
-  boxes: readonly Box[],
-  { left, right }: Pick<Box, 'left' | 'right'>,
-  height: number,
-  bottom: number,
-  top: number,
-  step: number,
-): number | null => {
-  const near = boxes.filter((box) => box.left < right && left < box.right && box.top < bottom);
-  for (let y = bottom; y - height >= top; y -= step) {
-    const wanted = { left, right, top: y - height, bottom: y };
-    if (!near.some((box) => meets(box, wanted))) return y;
-  }
-  return null;
 };
 
 const bracketShape = (

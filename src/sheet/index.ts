@@ -24,3 +24,16 @@ export { barId } from './systems.ts';
 export { textFontIn, textFontSample, verovioOptions, verovioVersion, withoutStyle } from './verovio.ts';
 export { makePlacesSheet, type PlacesSheet, type PlacesWords } from './placesSheet.ts';
 export { type MarkSeam, type MarkSpot, type PlaceMark } from './placeMarks.ts';
+export { makeReadingSheet, type ReadingPageWords, type ReadingSheet } from './readingSheet.ts';
+export {
+  millimetresPerMs,
+  scaleMs,
+  type DisplacedNote,
+  type HandOver,
+  type MarginWords,
+  type MarkBars,
+  type PaceArrow,
+  type ReadingMark,
+  type ReadingMarks,
+  type UnsureNote,
+} from './readingMarks.ts';

@@ -14,7 +14,7 @@ const heads = { title: 560, row: 700, below: 450 } as const;
 const footHeight = 600;
 
 /** Hundredths of a millimetre; `space` stands for a staff space in what is dashed. */
-const keySizes = { line: 700, gap: 120, width: 36, space: 150 } as const;
+const keySizes = { line: 700, gap: 120, width: 36, space: 150, row: 480 } as const;
 
 /** Mean width of a character as a share of the font size; a guess on the safe side for Latin text. */
 const meanWidth = 0.52;
@@ -52,11 +52,22 @@ const words = (
     shape('tspan', { 'font-size': figure(size) }, text),
   ]);
 
-/** Lines and what they mean, in a row. */
-const keyOf = (key: NonNullable<HeadText['key']>, left: number, y: number): readonly Shape[] => {
+/** Lines and what they mean, in a row, or in several where one is too short; and the last row's baseline. */
+const keyOf = (
+  key: NonNullable<HeadText['key']>,
+  left: number,
+  right: number,
+  top: number,
+): { readonly shapes: readonly Shape[]; readonly y: number } => {
   let x = left;
-  return key.flatMap(({ words: text, line }) => {
+  let y = top;
+  const shapes = key.flatMap(({ words: text, line }) => {
     const row: Shape[] = [];
+    const width = text.length * sizes.foot * meanWidth + (line === null ? 0 : keySizes.line + keySizes.gap);
+    if (x > left && x + width > right) {
+      x = left;
+      y += keySizes.row;
+    }
     if (line !== null) {
       const rise = sizes.foot * 0.3;
       const dashes = line.dashes.map((length) => figure(length * keySizes.space)).join(' ');
@@ -75,6 +86,7 @@ const keyOf = (key: NonNullable<HeadText['key']>, left: number, y: number): read
     x += text.length * sizes.foot * meanWidth + 2 * keySizes.gap;
     return row;
   });
+  return { shapes, y };
 };
 
 /** The head and its height; `musicFont` is the family of the tempo's sign. */
@@ -108,7 +120,9 @@ const headOf = (
   rows.push(words(right, y, sizes.line, 'end', head.manner, { 'font-style': 'italic' }));
   if (head.key !== undefined && head.key.length > 0) {
     y += heads.row;
-    rows.push(...keyOf(head.key, left, y));
+    const key = keyOf(head.key, left, right, y);
+    rows.push(...key.shapes);
+    y = key.y;
   }
   return { shape: shape('g', { class: 'head' }, rows), height: y + heads.below - margins.top * 100 };
 };

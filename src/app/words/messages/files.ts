@@ -306,7 +306,17 @@ export const files: Readonly<Record<string, readonly Pair[]>> = {
       'Etwas auf der Seite ließ sich nicht in das PDF setzen.',
     ],
   ],
+  'mark-not-drawn': [
+    [
+      '{n} mark(s) of the reading found no room on its pages; the figures have them.',
+      '{n} Zeichen des Hörberichts hatten auf seinen Seiten keinen Platz; die Zahlen haben sie.',
+    ],
+  ],
   'score-changed': [
+    [
+      'The score is not the one that this drill was made on: there are no pages of the reading.',
+      'Die Partitur ist nicht die, auf der diese Übung gemacht wurde: Seiten des Hörberichts gibt es nicht.',
+    ],
     [
       "The score in this drill's folder ({file}) is not the one that the drill was made on. Make the drill anew from the score.",
       'Die Partitur im Ordner dieser Übung ({file}) ist nicht die, nach der sie gemacht wurde. Die Übung neu aus der Partitur machen.',

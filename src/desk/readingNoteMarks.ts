@@ -1,0 +1,100 @@
+/** The notes of a reading as pencil marks: all repetitions together, each on its written note. */
+import type { WorkedDrill } from '../drill/workOut.ts';
+import type { DisplacedNote, UnsureNote } from '../sheet/index.ts';
+import { joined, ms, systematic } from './figure.ts';
+import { pooled } from './findings/pooled.ts';
+import { sure, type Sure } from './findings/weigh.ts';
+import { notesFromOthers } from './fromOthers.ts';
+import type { Reading, ReadingNote } from './reading.ts';
+import { numberIn, pageTexts } from './words/pages.ts';
+import { shownNames, type TellingLanguage } from './words/index.ts';
+
+type Told = Pick<Reading, 'parts' | 'notes' | 'clock' | 'playing'>;
+
+/** Milliseconds of each note from the others at its place; of one player alone who held to a click, from the click. */
+const figuresOf = (
+  reading: Told,
+): { readonly kind: DisplacedNote['kind']; readonly by: ReadonlyMap<string, Sure> } => {
+  const { parts, notes, clock, playing } = reading;
+  const known = (id: string, figure: Parameters<typeof sure>[0]): readonly (readonly [string, Sure])[] => {
+    const own = sure(figure);
+    return own === null ? [] : [[id, own]];
+  };
+  if (parts.length > 1)
+    return {
+      kind: 'apart',
+      by: new Map(notesFromOthers(reading).flatMap(({ note, figure }) => known(note.id, figure))),
+    };
+  const alone = notes.flatMap(({ id, part, state, perceived, expected, perceivedUncertainty }) => {
+    if (state !== 'heard' || perceived === null || playing === 'free' || !joined([part], clock)) return [];
+    const [value, half] = [ms * (perceived - expected), 1.96 * ms * (perceivedUncertainty ?? 0)];
+    return known(id, { value, low: value - half, high: value + half });
+  });
+  return { kind: 'click', by: new Map(alone) };
+};
+
+/** Each written note that was to be played, with all that was heard of it. */
+const byWritten = (
+  notes: readonly ReadingNote[],
+  noteOf: (id: string) => string | null,
+): ReadonlyMap<string, { readonly note: string; readonly all: readonly ReadingNote[] }> => {
+  const groups = new Map<string, { note: string; all: ReadingNote[] }>();
+  for (const one of notes) {
+    const note = noteOf(one.id);
+    if (note === null) continue;
+    const key = `${one.part}/${note}/${one.pass}`;
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, { note, all: [one] });
+    else group.all.push(one);
+  }
+  return groups;
+};
+
+/** Marks of all notes of which something is to be said. */
+export const noteMarks = (
+  worked: WorkedDrill,
+  reading: Told,
+  language: TellingLanguage,
+): readonly (DisplacedNote | UnsureNote)[] => {
+  const texts = pageTexts[language];
+  const name = shownNames(reading);
+  const source = new Map(worked.timeline.notes.map(({ id, note }) => [id, note]));
+  const { kind, by } = figuresOf(reading);
+  const groups = [...byWritten(reading.notes, (id) => source.get(id) ?? null).values()];
+  return groups.flatMap(({ note, all }, i): readonly (DisplacedNote | UnsureNote)[] => {
+    const [first] = all;
+    if (first === undefined) return [];
+    const { part, pass, bar, beat } = first;
+    const title = texts.place(name(part), bar, beat);
+    const common = { id: `mark-note-${i + 1}`, part, note, pass, title };
+    const figures = all.flatMap(({ id }) => by.get(id) ?? []);
+    if (figures.length === 0) {
+      if (all.some(({ state }) => state === 'heard')) return [];
+      const missing = all.every(({ state }) => state === 'missing');
+      return [
+        {
+          ...common,
+          kind: missing ? 'missing' : 'unsure',
+          desc: missing ? texts.missing : texts.notSure,
+        },
+      ];
+    }
+    const shared = Math.min(
+      systematic([part], reading.clock),
+      ...figures.map(({ low, high }) => (high - low) / 2),
+    );
+    const figure = pooled(figures, shared);
+    if (figure === null) return [];
+    const { value, low, high } = figure;
+    const whom = kind === 'apart' ? texts.others : texts.click;
+    const told = low > 0 || high < 0;
+    const size = (of: number): string => numberIn(told ? Math.abs(of) : of, 0, texts.point);
+    const ends =
+      value < 0 && told ? { low: size(high), high: size(low) } : { low: size(low), high: size(high) };
+    const over = figures.length > 1 ? `, ${texts.times(figures.length)}` : '';
+    const desc = told
+      ? `${size(value)} ms ${value > 0 ? texts.after : texts.before} ${whom}${over}, ${texts.between({ value: size(value), ...ends })}`
+      : `${texts.together}: ${size(value)} ms${over}, ${texts.between({ value: size(value), ...ends })}`;
+    return [{ ...common, kind, value, low, high, desc }];
+  });
+};
