@@ -12,6 +12,7 @@ const purposes: Readonly<Record<string, string>> = {
   'drill.musicxml': 'the notes of the passage, to print or to open elsewhere',
   'drill.json': 'this drill; levare drill makes it again from here (say pitch, words and paper anew)',
   'timeline.json': 'every click and note with its time',
+  'markings.json': 'your own markings, which stand in the pages',
 };
 
 const tempoLine = ({ tempi, tempoChanges }: Made): string => {
