@@ -22,7 +22,7 @@ import { nextPlace } from './nextPlace.ts';
 import { changedFrom, mapped, noPast, stepBack, stepOn, type Past } from './past.ts';
 import { Playback } from './playback.ts';
 import { nothingShown, type Placing, type Shown } from './shown.ts';
-import { soundOf, type SoundSettings } from './soundSettings.ts';
+import { soundOf, usualSound, type SoundSettings } from './soundSettings.ts';
 import { stepped } from './tempoScale.ts';
 import { pageStretches, stretchesOf, Writing } from './written.ts';
 
@@ -88,6 +88,10 @@ export class Session {
     bytes: Uint8Array,
     asked?: Asked,
     settings: PieceSettings = asInScore,
+    sounding: { readonly sound: SoundSettings; readonly wait: number | null } = {
+      sound: usualSound,
+      wait: null,
+    },
   ): Promise<Result<Overview>> {
     this.playback.stop();
     this.leaveWhole();
@@ -105,6 +109,8 @@ export class Session {
     this.#marks = noMarks;
     this.#set({
       piece: piece.value,
+      sound: sounding.sound,
+      wait: sounding.wait ?? this.#shown.wait,
       asked: asked ?? beginning,
       drill: null,
       screen: null,

@@ -56,6 +56,9 @@ export interface Shown {
 /** A drill with its page. */
 export type Made = Pick<Shown, 'drill' | 'screen' | 'problems'>;
 
+/** Seconds. */
+export const usualWait = 3;
+
 /** Before a score is open. */
 export const nothingShown: Shown = {
   piece: null,
@@ -75,6 +78,6 @@ export const nothingShown: Shown = {
   undo: { back: false, on: false },
   told: null,
   stand: false,
-  wait: 3,
+  wait: usualWait,
   sounds: null,
 };

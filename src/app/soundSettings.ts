@@ -1,7 +1,7 @@
 /** How loud it is and what sounds; no part of a drill, which is music. */
 import type { SoundOptions } from '../desk/index.ts';
 import { factorOfLetter, type LevelLetter } from '../desk/liveSound.ts';
-import type { Balance } from '../host/browser/index.ts';
+import type { Balance } from '../host/browser/clickMessages.ts';
 
 export interface SoundSettings {
   /** Whether the parts sound, and not the click alone. */

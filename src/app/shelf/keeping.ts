@@ -26,9 +26,11 @@ import type { Asked } from '../asked.ts';
 import { demoAsked, demoPiece } from '../demo.ts';
 import type { MarkChange } from '../marked.ts';
 import type { Session } from '../session.ts';
+import { usualWait } from '../shown.ts';
 import type { Keeping, Removed } from './kept.ts';
 import { forgetPlace, lastPlace, notePlace } from './place.ts';
 import { bare, countedWords, homesFor, movedTo, withoutEnding } from './records.ts';
+import { keptSound, soundIn } from './keptSound.ts';
 import { askedIn, settingsOf, shiftShown } from './settings.ts';
 import type { Words } from '../words/index.ts';
 
@@ -75,9 +77,9 @@ export class Keeper {
     this.#session = session;
     this.#redraw = redraw;
     this.#keeper = new ShelfKeeper(port, freshTag(), (removed) => this.#changed(removed));
+    session.onMarks((changes) => void this.#keepMarks(changes));
   }
 
-    session.onMarks((changes) => void this.#keepMarks(changes));
   get now(): Keeping {
     return {
       ready: this.#ready,
@@ -176,15 +178,25 @@ export class Keeper {
 
   /** Told after everything that changes on the page: what is asked of the piece is noted. */
   noticed(): void {
-    const { piece, asked } = this.#session.shown;
-    if (this.#open === null || piece !== this.#shown || asked === this.#asked) return;
-    this.#asked = asked;
+    const { piece, asked, sound, wait } = this.#session.shown;
+    if (this.#open === null || piece !== this.#shown) return;
     const record = this.#piece();
     if (record === null) return;
+    this.#noteSound(record, keptSound(sound, wait));
+    if (asked === this.#asked) return;
+    this.#asked = asked;
     notePlace(this.#open, asked);
     if (Object.entries(asked).every(([word, text]) => record.asked[word] === text)) return;
     this.#opened = null;
     this.change(`piece:${record.id}`, { asked: { ...record.asked, ...asked } });
+  }
+
+  /** What is as usual and was never changed is not written down. */
+  #noteSound(record: Piece, now: Readonly<Record<string, string>>): void {
+    const { sound, wait } = soundIn(record.sound);
+    const before = { ...keptSound(sound, wait ?? usualWait), ...record.sound };
+    const changed = Object.entries(now).filter(([name, word]) => before[name] !== word);
+    if (changed.length > 0) this.change(`piece:${record.id}`, { sound: Object.fromEntries(changed) });
   }
 
   /** Changes fields of a record. */
@@ -226,7 +238,12 @@ export class Keeper {
       this.#session.refuse(error);
       return false;
     }
-    const opened = await this.#session.open(score.value, asked, settingsOf(piece, this.#records));
+    const opened = await this.#session.open(
+      score.value,
+      asked,
+      settingsOf(piece, this.#records),
+      soundIn(piece.sound),
+    );
     if (opened.ok) this.#take(piece, score.value, opened.value);
     return opened.ok;
   }
@@ -272,6 +289,7 @@ export class Keeper {
       bytes,
       known === null ? asked : askedIn(known.asked),
       known === null ? undefined : settingsOf(known, this.#records),
+      known === null ? undefined : soundIn(known.sound),
     );
     if (!opened.ok) {
       this.#said = { words: '', problems: [opened.error] };
@@ -315,11 +333,11 @@ export class Keeper {
     this.#redraw();
   }
 
-  /** Removes records; they can be put back until the page is loaded anew, or something else is removed. */
-  async remove(keys: readonly string[], title: string): Promise<void> {
+  /** Removes records; they can be put back until the page is loaded anew, or something else is removed; or not (`forGood`). */
+  async remove(keys: readonly string[], title: string, forGood = false): Promise<void> {
     if (keys.includes(`ensemble:${this.#ensemble}`)) this.#ensemble = firstEnsemble;
     const removed = await this.#keeper.remove(keys);
-    if (removed.ok) this.#removed = { title, content: removed.value };
+    if (removed.ok) this.#removed = forGood ? null : { title, content: removed.value };
     else this.#said = { words: '', problems: [removed.error] };
     if (removed.ok && this.#open !== null && keys.includes(`piece:${this.#open}`)) this.#takeOff();
     this.#redraw();
@@ -393,6 +411,16 @@ export class Keeper {
     this.#redraw();
   }
 
+  /** Markings that were made, rubbed out, or gone back from. */
+  async #keepMarks(changes: readonly MarkChange[]): Promise<void> {
+    const made = changes.flatMap(({ marking }) => (marking === null ? [] : [marking]));
+    const gone = changes.flatMap(({ id, marking }) => (marking === null ? [`marking:${id}`] : []));
+    if (made.length > 0) this.#put(made.map((value): ShelfRecord => ({ kind: 'marking', value })));
+    const removed = gone.length > 0 ? await this.#keeper.remove(gone) : null;
+    if (removed?.ok === false) this.#said = { words: '', problems: [removed.error] };
+    this.#redraw();
+  }
+
   /** Puts one more record on the shelf. */
   add(record: ShelfRecord): void {
     this.#put([record]);
@@ -404,13 +432,3 @@ export class Keeper {
     return this.#keeper.state.unkept && this.#keeper.state.trouble !== null;
   }
 }
-  /** Markings that were made, rubbed out, or gone back from. */
-  async #keepMarks(changes: readonly MarkChange[]): Promise<void> {
-    const made = changes.flatMap(({ marking }) => (marking === null ? [] : [marking]));
-    const gone = changes.flatMap(({ id, marking }) => (marking === null ? [`marking:${id}`] : []));
-    if (made.length > 0) this.#put(made.map((value): ShelfRecord => ({ kind: 'marking', value })));
-    const removed = gone.length > 0 ? await this.#keeper.remove(gone) : null;
-    if (removed?.ok === false) this.#said = { words: '', problems: [removed.error] };
-    this.#redraw();
-  }
-

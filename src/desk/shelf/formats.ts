@@ -3,23 +3,17 @@
  * Each says its own format and version. Fields that this version does not know stay where they are.
  */
 import { z } from 'zod';
-
-/** Longest text of a field, in characters. */
-const longestText = 2000;
-
-const text = z.string().max(longestText);
-
-/** Names of records come from programs, not from people. */
-const id = z.string().regex(/^[A-Za-z0-9._-]{1,200}$/);
-
-const stamps = z
-  .record(
-    z.string().max(longestText),
-    z.tuple([z.int().min(0).max(Number.MAX_SAFE_INTEGER), z.string().max(100)]),
-  )
-  .describe(
-    'When a field was last changed, by its name, or by "field/key" in a field that is merged key by key: a counter that goes up with each change of the record, and a tag of the window that made it. A field without stamp was never changed.',
-  );
+import { id, stamps, text } from './fields.ts';
+import {
+  goneSchema,
+  journalNoteSchema,
+  journalTakeSchema,
+  rehearsalSchema,
+  type Gone,
+  type JournalNote,
+  type JournalTake,
+  type Rehearsal,
+} from './journalFormats.ts';
 
 export const sha256Schema = z
   .string()
@@ -44,7 +38,7 @@ const steps = z.int().min(-60).max(60);
 
 export const pieceSchema = z
   .looseObject({
-    format: z.literal('levare.piece/1'),
+    format: z.literal('levare.piece/2'),
     id: id.describe('The id of the ensemble, a dot, and the SHA-256 of the score'),
     ensemble: id,
     score: sha256Schema,
@@ -71,6 +65,11 @@ export const pieceSchema = z
       .record(text, text)
       .describe(
         'What was last asked of it, by the words of the margin: from, to (bar numbers as shown), keep, click, ownClick, tempo, times, countIn',
+      ),
+    sound: z
+      .record(text, text)
+      .describe(
+        'How it sounds here: parts (on, off), click and level/part id (pp to ff, silent), place (centre, left), pitch (of A in Hz), wait (seconds that a start by touch waits). What is not named is as usual. Merged key by key',
       ),
     stamps,
   })
@@ -124,6 +123,53 @@ export const markingSchema = z
   })
   .describe("A player's own marking in a piece");
 
+/** Why a take ends. */
+export const takeEnds = [
+  'played',
+  'stopped',
+  'full-length',
+  'microphone-gone',
+  'no-room',
+  'asleep',
+  'cut-off',
+  'brought',
+] as const;
+
+const takeSound = z.looseObject({
+  file: id.describe('Its name among the sounds of this device'),
+  name: text.describe('What the file was called; empty where it was recorded here'),
+  part: text.describe('Id of the part that it is of; empty: of all together'),
+  recorded: z.boolean().describe('Whether it was recorded here, so that what sounded is known with it'),
+  seconds: z.number().min(0).nullable().describe('Null where it is not known'),
+  bytes: z.int().min(0),
+  along: z.boolean().describe('Whether it was taken along as a file'),
+});
+
+export const takeSchema = z
+  .looseObject({
+    format: z.literal('levare.take/1'),
+    id,
+    piece: id,
+    name: text.describe('Empty: by the time at which it was begun'),
+    asked: z.record(text, text).describe('The drill, as in a piece'),
+    begun: text.describe('When it was begun: ISO 8601, universal time'),
+    click: z
+      .enum(['room', 'headphones'])
+      .describe(
+        'Where the click was heard; in headphones no recording has it, and it is laid on the drill freely',
+      ),
+    ended: z.enum(takeEnds),
+    sounds: z
+      .record(text, takeSound.nullable())
+      .describe(
+        'By an id of their own; null for one that was deleted. Merged key by key. The sound itself is apart',
+      ),
+    stamps,
+  })
+  .describe('A take: one or several recordings of the same playing');
+
+export type Take = z.infer<typeof takeSchema>;
+export type TakeSound = z.infer<typeof takeSound>;
 export type Marking = z.infer<typeof markingSchema>;
 export type Ensemble = z.infer<typeof ensembleSchema>;
 export type Piece = z.infer<typeof pieceSchema>;
@@ -143,6 +189,11 @@ export type ShelfRecord =
   | { readonly kind: 'piece'; readonly value: Piece }
   | { readonly kind: 'saved-drill'; readonly value: SavedDrill }
   | { readonly kind: 'marking'; readonly value: Marking }
+  | { readonly kind: 'take'; readonly value: Take }
+  | { readonly kind: 'rehearsal'; readonly value: Rehearsal }
+  | { readonly kind: 'journal-take'; readonly value: JournalTake }
+  | { readonly kind: 'journal-note'; readonly value: JournalNote }
+  | { readonly kind: 'gone'; readonly value: Gone }
   | { readonly kind: 'strange'; readonly value: Strange };
 
 /** The file shelf.json in an exported shelf. */
@@ -150,7 +201,20 @@ export const shelfSchema = z
   .looseObject({
     format: z.literal('levare.shelf/1'),
     records: z
-      .array(z.union([ensembleSchema, pieceSchema, savedDrillSchema, markingSchema, strangeSchema]))
+      .array(
+        z.union([
+          ensembleSchema,
+          pieceSchema,
+          savedDrillSchema,
+          markingSchema,
+          takeSchema,
+          rehearsalSchema,
+          journalTakeSchema,
+          journalNoteSchema,
+          goneSchema,
+          strangeSchema,
+        ]),
+      )
       .describe('By kind and id'),
     scores: z
       .record(sha256Schema, z.string().regex(/^scores\/[A-Za-z0-9][A-Za-z0-9._-]{0,120}$/))

@@ -10,9 +10,14 @@ import { asRecord, recordVersion } from './records.ts';
 /** Fields whose keys are merged each by itself. */
 const byKey: Readonly<Record<ShelfRecord['kind'], readonly string[]>> = {
   ensemble: ['players'],
-  piece: ['players', 'octaves', 'transpositions'],
+  piece: ['players', 'octaves', 'transpositions', 'sound'],
   'saved-drill': [],
   marking: [],
+  rehearsal: ['present'],
+  'journal-take': ['parts', 'pairs'],
+  'journal-note': [],
+  gone: [],
+  take: ['sounds'],
   strange: [],
 };
 
@@ -108,6 +113,12 @@ const whole = (a: ShelfRecord, b: ShelfRecord): ShelfRecord => {
 /** Both have the same key. Gives `a` itself where `b` adds nothing. */
 export const mergeRecords = (a: ShelfRecord, b: ShelfRecord): ShelfRecord => {
   if (a === b) return a;
+  // Deleted is the last word: whatever meets it is gone, too.
+  if (a.kind === 'gone' || b.kind === 'gone') {
+    if (a.kind !== 'gone') return b;
+    if (b.kind !== 'gone') return a;
+    return canonical(a.value) >= canonical(b.value) ? a : b;
+  }
   if (a.kind !== b.kind || a.kind === 'strange') return whole(a, b);
   const merged = mergeFields(a.value, b.value, byKey[a.kind]);
   return canonical(merged) === canonical(a.value) ? a : asRecord(merged);

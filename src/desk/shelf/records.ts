@@ -6,13 +6,16 @@ import {
   pieceSchema,
   savedDrillSchema,
   strangeSchema,
+  takeSchema,
   type Ensemble,
   type Marking,
   type Piece,
   type Plain,
   type SavedDrill,
   type ShelfRecord,
+  type Take,
 } from './formats.ts';
+import { readJournal } from './journalRecords.ts';
 import { formatOf, readVersion, type Format } from './versions.ts';
 
 /** The formats of records, with upgraders where there has been an older version. */
@@ -24,9 +27,9 @@ export const ensembleFormat: Format<Ensemble> = {
 };
 export const pieceFormat: Format<Piece> = {
   name: 'levare.piece',
-  version: 1,
+  version: 2,
   schema: pieceSchema,
-  upgraders: new Map(),
+  upgraders: new Map([[1, (older) => ({ ...older, format: 'levare.piece/2', sound: {} })]]),
 };
 export const savedDrillFormat: Format<SavedDrill> = {
   name: 'levare.saved-drill',
@@ -41,12 +44,21 @@ export const markingFormat: Format<Marking> = {
   upgraders: new Map([[1, (older) => ({ ...older, format: 'levare.marking/2', time: null, note: '' })]]),
 };
 
+export const takeFormat: Format<Take> = {
+  name: 'levare.take',
+  version: 1,
+  schema: takeSchema,
+  upgraders: new Map(),
+};
+
 /** A piece is known by its ensemble and its score, so that it is the same on every device. */
 export const pieceId = (ensemble: string, score: string): string => `${ensemble}.${score}`;
 
-/** Under which a record is kept: its kind and its id. */
+/** Under which a record is kept: its kind and its id. What is gone keeps the key that it had. */
 export const recordKey = ({ kind, value }: ShelfRecord): string =>
-  kind === 'strange' ? `${formatOf(value)?.name.slice(7) ?? ''}:${value.id}` : `${kind}:${value.id}`;
+  kind === 'strange'
+    ? `${formatOf(value)?.name.slice(7) ?? ''}:${value.id}`
+    : `${kind === 'gone' ? value.of : kind}:${value.id}`;
 
 /** The version of its format that a record has. */
 export const recordVersion = ({ value }: ShelfRecord): number => formatOf(value)?.version ?? 0;
@@ -75,6 +87,12 @@ const wrap = (json: unknown): Result<ShelfRecord> => {
   const marking = readVersion(markingFormat, json);
   if (marking.kind === 'read') return ok({ kind: 'marking', value: marking.value });
   if (marking.kind === 'damaged') return damaged('A marking', marking.field, marking.why);
+  const take = readVersion(takeFormat, json);
+  if (take.kind === 'read') return ok({ kind: 'take', value: take.value });
+  if (take.kind === 'damaged') return damaged('A take', take.field, take.why);
+  const journal = readJournal(json);
+  if (journal.kind === 'read') return ok(journal.value);
+  if (journal.kind === 'damaged') return damaged(journal.what, journal.field, journal.why);
   const strange = strangeSchema.safeParse(json);
   return strange.success
     ? ok({ kind: 'strange', value: strange.data })
@@ -111,7 +129,7 @@ export const newPiece = (
   score: string,
   { file, found }: { readonly file: string; readonly found: string },
 ): Piece => ({
-  format: 'levare.piece/1',
+  format: 'levare.piece/2',
   id: pieceId(ensemble, score),
   ensemble,
   score,
@@ -123,6 +141,7 @@ export const newPiece = (
   transpositions: {},
   barShift: 0,
   asked: {},
+  sound: {},
   stamps: {},
 });
 
@@ -159,5 +178,25 @@ export const newMarking = (id: string, piece: string, said: MarkingText): Markin
   id,
   piece,
   ...said,
+  stamps: {},
+});
+
+/** What is said of a take besides which it is. */
+export type TakeText = Pick<Take, 'asked' | 'begun' | 'click' | 'ended' | 'sounds'>;
+
+export const newTake = (
+  id: string,
+  piece: string,
+  { asked, begun, click, ended, sounds }: TakeText,
+): Take => ({
+  format: 'levare.take/1',
+  id,
+  piece,
+  name: '',
+  asked: { ...asked },
+  begun,
+  click,
+  ended,
+  sounds: { ...sounds },
   stamps: {},
 });

@@ -51,7 +51,7 @@ describe('two states of a record', () => {
     const now = changeRecord(piece, { markings: [{ bar: '3', text: 'breathe' }] }, 'x');
     const merged = mergeRecords(now, changeRecord(piece, { title: 'Ours' }, 'y'));
     expect(merged.value).toMatchObject({ title: 'Ours', markings: [{ bar: '3', text: 'breathe' }] });
-    const later = readRecord({ ...piece.value, format: 'levare.piece/2', title: 7 });
+    const later = readRecord({ ...piece.value, format: 'levare.piece/3', title: 7 });
     if (!later.ok) throw new Error(later.error.message);
     expect(later.value.kind).toBe('strange');
     expect(mergeRecords(now, later.value)).toBe(later.value);
