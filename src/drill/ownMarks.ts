@@ -46,8 +46,8 @@ export const sharedOnce = (parts: readonly Part[]): readonly Part[] =>
         },
   );
 
-/** No-break space, so that the times stand apart however spaces are drawn. */
-const apart = '\u00a0 ';
+/** En space: the times stand apart, where two plain spaces would be drawn as one. */
+const apart = '\u2002';
 
 /** Dynamics that count in some times only, as musicians write them: "1. p  2. f", those of one place together. */
 export const withTimes = (part: Part): Part => {

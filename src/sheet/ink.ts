@@ -5,7 +5,7 @@
 import { pencilColour } from '../score/write/musicxml/notations.ts';
 import { pencil } from './pencil.ts';
 import { ownLetters, ownSign } from './sheetScore.ts';
-import { allOf, isOf, numberOf, type Shape } from './svg.ts';
+import { allOf, figure, isOf, numberOf, type Shape } from './svg.ts';
 
 /** Black, and the grey of notes that are there for orientation: contrast with white 3.5 to 1, WCAG 2.2 formula. */
 export const inks = { black: '#000', grey: '#888' } as const;
@@ -21,6 +21,8 @@ export interface InkOptions {
   readonly ids: ReadonlySet<string>;
   /** Ids of notes that are grey. */
   readonly grey: ReadonlySet<string>;
+  /** Distance of two staff lines. */
+  readonly space: number;
 }
 
 const isBox = (one: Shape): boolean => isOf(one, 'bounding-box');
@@ -68,10 +70,34 @@ const handwritten = (one: Shape): Shape => {
   return { ...bare(one), attributes: said.includes('bounding-box') ? one.attributes : own };
 };
 
+/** How far a breath sign of the players is moved to the left and up, in staff spaces; by eye. */
+const breathing = { left: 0.7, up: 0.5 } as const;
+
+/** The engraver puts a breath close to the note that follows, whose dots and accents it then meets. */
+const clearOfNext = (one: Shape, space: number): Shape => {
+  const place = (_: string, x: string, y: string): string =>
+    `translate(${figure(Number(x) - breathing.left * space)}, ${figure(Number(y) - breathing.up * space)})`;
+  const children = one.children.map((inner) => {
+    const { transform } = inner.attributes;
+    return inner.name === 'use' && transform !== undefined
+      ? {
+          ...inner,
+          attributes: {
+            ...inner.attributes,
+            transform: transform.replace(/translate\(([-\d.]+)[ ,]+([-\d.]+)\)/, place),
+          },
+        }
+      : inner;
+  });
+  return { ...one, children };
+};
+
 /** The picture in plain ink; what the players wrote in pencil. */
-export const inked = (root: Shape, { ids, grey }: InkOptions): Shape => {
+export const inked = (root: Shape, { ids, grey, space }: InkOptions): Shape => {
   const draw = (drawn: Shape, ink: string): Shape => {
-    const one = isOwn(drawn) || isOwnSign(drawn) ? handwritten(drawn) : drawn;
+    const own = isOwnSign(drawn);
+    const placed = own && isOf(drawn, 'breath') ? clearOfNext(drawn, space) : drawn;
+    const one = own || isOwn(drawn) ? handwritten(placed) : drawn;
     const greyNow = ink === inks.black && grouping.some((word) => isOf(one, word)) && allGrey(one, grey);
     const colour = greyNow ? inks.grey : ink;
     const attributes: Record<string, string> = {};

@@ -197,7 +197,7 @@ export const cutPictures = (
   pictures: readonly string[],
   sheet: SheetScore,
   look: ClickLook,
-  ink: InkOptions,
+  ink: Omit<InkOptions, 'space'>,
 ): Result<CutPictures> => {
   const systems: BoxedSystem[] = [];
   const glyphs = new Map<string, Shape>();
@@ -214,7 +214,7 @@ export const cutPictures = (
       const cut = cutSystem(raw, sheet.score.bars.slice(next), look, recounts);
       if (cut === null) return fail('engraving-failed', 'The engraved page lacks its staves.');
       const extent = extentOf(withoutUnreliableBoxes(cut.shape), cut.reach);
-      const shape = withGlyphNames(inked(cut.shape, { ...ink, ids }));
+      const shape = withGlyphNames(inked(cut.shape, { ...ink, ids, space: look.space }));
       systems.push({ shape, extent, first: next, bars: cut.bars, boxed: cut.shape, base: cut.base });
       next += cut.bars;
     }

@@ -19,7 +19,7 @@ const counted = async (page: Page, count: number): Promise<void> => {
 /** What is drawn in pencil on the page: its texts. */
 const pencilled = (page: Page): Promise<readonly string[]> =>
   page.evaluate(
-    `[...document.querySelectorAll('.sheet .own')].map((one) => one.textContent.replaceAll('\\u00a0', ' '))`,
+    `[...document.querySelectorAll('.sheet .own')].map((one) => one.textContent.replaceAll('\\u2002', ' '))`,
   );
 
 /** A touch a little beside a note. */
@@ -85,7 +85,7 @@ describe.skipIf(!hasBrowser)('own markings on the page', () => {
       await settled(page);
     }
     await until(page, `document.querySelector('.sheet .own')?.textContent.includes('2.') === true`, 30_000);
-    expect(await pencilled(page)).toStrictEqual(['1. p  2. f']);
+    expect(await pencilled(page)).toStrictEqual(['1. p 2. f']);
     await page.close();
   }, 120_000);
 
