@@ -18,7 +18,7 @@ import { problemLines, tame } from './words.ts';
 const syntax = {
   command: 'hear',
   texts: ['drill', 'with', 'out', 'most', 'language'],
-  flags: ['json', 'figures'],
+  flags: ['json', 'figures', 'png'],
   repeatable: [],
 } as const;
 
@@ -92,6 +92,7 @@ export const hear = async (args: readonly string[], io: Io): Promise<Problem | n
       language.value,
       { json, text: `${told(mostFindings)}\n${figures}` },
       io,
+      flags.has('png'),
     );
     const written = await io.writer.writeFolder(texts['out'], made.files);
     if (!written.ok) return written.error;

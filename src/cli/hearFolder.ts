@@ -8,6 +8,7 @@ import {
   type Reading,
   type TellingLanguage,
 } from '../desk/index.ts';
+import { nodePng } from '../host/node/index.ts';
 import type { Problem } from '../units/index.ts';
 import type { Io } from './io.ts';
 
@@ -17,13 +18,28 @@ export interface HearFolder {
   readonly problems: readonly Problem[];
 }
 
-/** `texts`: reading.json and reading.txt, finished. */
+/** Pixels of a page's width, some 200 to an inch of A4; charts are drawn at twice their size. */
+const pageWidth = 1654;
+const twice = 2;
+
+interface Picture {
+  readonly name: string;
+  readonly svg: string;
+  /** Of the PNG, in pixels. */
+  readonly width: number;
+}
+
+const chartWidth = (svg: string): number =>
+  Math.round(twice * Number.parseFloat(/ width="([\d.]+)"/.exec(svg)?.[1] ?? '600'));
+
+/** `texts`: reading.json and reading.txt, finished. `png`: every picture as PNG too. */
 export const hearFolder = async (
   opened: HeardDrill,
   reading: Reading,
   language: TellingLanguage,
   texts: { readonly json: string; readonly text: string },
   io: Io,
+  png: boolean,
 ): Promise<HearFolder> => {
   const encoder = new TextEncoder();
   const file = (name: string, content: string): FileToWrite => ({
@@ -32,15 +48,29 @@ export const hearFolder = async (
     size: null,
   });
   const pages = io.sheets === null ? null : await readingPages(opened, reading, { language }, io.sheets);
-  const problems: readonly Problem[] =
-    pages === null ? [] : pages.ok ? pages.problems : [{ ...pages.error, severity: 'note' }];
+  const charts = readingCharts(reading, language);
+  const problems: Problem[] =
+    pages === null ? [] : pages.ok ? [...pages.problems] : [{ ...pages.error, severity: 'note' }];
+  const pictures: readonly Picture[] = [
+    ...(pages?.ok === true
+      ? pages.value.sheet.pages.map((svg, i) => ({ name: `reading-${i + 1}`, svg, width: pageWidth }))
+      : []),
+    ...charts.map(({ name, svg }) => ({ name, svg, width: chartWidth(svg) })),
+  ];
+  const drawn: FileToWrite[] = [];
+  for (const { name, svg, width } of png ? pictures : []) {
+    const made = await nodePng.make(svg, width);
+    if (made.ok) drawn.push({ name: `${name}.png`, chunks: [made.value], size: made.value.length });
+    else problems.push({ ...made.error, severity: 'note' });
+  }
   return {
     files: [
       file('reading.json', texts.json),
       file('reading.txt', texts.text),
       file('reading.csv', readingCsv(reading)),
       ...(pages?.ok === true ? pages.value.files : []),
-      ...readingCharts(reading, language).map(({ name, svg }) => file(`${name}.svg`, svg)),
+      ...charts.map(({ name, svg }) => file(`${name}.svg`, svg)),
+      ...drawn,
     ],
     problems,
   };

@@ -149,6 +149,7 @@ It says the strongest finding, alone, with one thing to try. First say yourselve
   --with click        the players held to the click; free: they did not (as for a drill with --click none)
   --out heard-12      a folder for reading.pdf and its pages (SVG), reading.txt, reading.json, reading.csv
                       and charts (SVG)
+  --png               with --out: pages and charts as PNG too
 
 Recordings are WAV, FLAC, MP3, Ogg Vorbis or Opus, at any rate; each may begin when it likes. The recorder should hear
 a little of the click, at least of the count-in: from it the recordings are put on one clock. Without it who is ahead

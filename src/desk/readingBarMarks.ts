@@ -22,7 +22,7 @@ const seamLine = (
   const [least, most] = up ? [low, high] : [high, low];
   const between = texts.between({ value: size(value), low: size(least), high: size(most) });
   const said: Partial<Readonly<Record<Seen['kind'], string>>> = {
-    'seam-time': `${size(value)} ms ${up ? texts.after : texts.before}`,
+    'seam-time': `${size(value)} ms ${up ? texts.afterwards : texts.earlier}`,
     'seam-level': `${size(value)} dB ${up ? texts.louder : texts.softer}`,
     'seam-length': up ? texts.longer : texts.shorter,
     'seam-level-slope': up ? texts.turnsLouder : texts.turnsSofter,

@@ -29,7 +29,11 @@ export const seamWords = (
   const boxes = [...at.boxes, ...taken, tick.box];
   const end = at.bars.at(-1)?.right ?? Infinity;
   const tries: { readonly left: number; readonly top: number }[] = [];
-  for (let off = sizes.beside; off <= sizes.farthest; off += sizes.step * 2)
+  const offs = Array.from(
+    { length: Math.ceil((sizes.farthest - sizes.beside) / (2 * sizes.step)) },
+    (_, i) => sizes.beside + 2 * i * sizes.step,
+  );
+  for (const off of offs)
     for (const left of [tick.box.right + off * space, tick.box.left - off * space - width]) {
       if (left + width > end || left < 0) continue;
       const top = freeBelow(

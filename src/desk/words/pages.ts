@@ -20,6 +20,9 @@ export interface PageTexts {
   /** Of a note, against the others or the click. */
   readonly after: string;
   readonly before: string;
+  /** Of a hand-over, against where the line leads. */
+  readonly afterwards: string;
+  readonly earlier: string;
   readonly others: string;
   readonly click: string;
   readonly together: string;
@@ -53,6 +56,8 @@ const english: PageTexts = {
   place: (player, bar, beat) => `${player}, ${bar === '' ? 'upbeat' : `bar ${bar}`}, beat ${beat}`,
   after: 'after',
   before: 'before',
+  afterwards: 'after',
+  earlier: 'before',
   others: 'the others',
   click: 'the click',
   together: 'not to be told from together',
@@ -86,6 +91,8 @@ const german: PageTexts = {
   place: (player, bar, beat) => `${player}, ${bar === '' ? 'Auftakt' : `Takt ${bar}`}, Schlag ${beat}`,
   after: 'nach',
   before: 'vor',
+  afterwards: 'danach',
+  earlier: 'davor',
   others: 'den anderen',
   click: 'dem Klick',
   together: 'von zusammen nicht zu unterscheiden',

@@ -312,6 +312,9 @@ export const files: Readonly<Record<string, readonly Pair[]>> = {
       '{n} Zeichen des Hörberichts hatten auf seinen Seiten keinen Platz; die Zahlen haben sie.',
     ],
   ],
+  'png-failed': [
+    ['The picture could not be drawn as PNG: {_why}.', 'Das Bild ließ sich nicht als PNG zeichnen.'],
+  ],
   'score-changed': [
     [
       'The score is not the one that this drill was made on: there are no pages of the reading.',
