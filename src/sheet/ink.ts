@@ -71,7 +71,7 @@ const handwritten = (one: Shape): Shape => {
 };
 
 /** How far a breath sign of the players is moved to the left and up, in staff spaces; by eye. */
-const breathing = { left: 0.7, up: 0.5 } as const;
+const breathing = { left: 0.35, up: 1.1 } as const;
 
 /** The engraver puts a breath close to the note that follows, whose dots and accents it then meets. */
 const clearOfNext = (one: Shape, space: number): Shape => {
