@@ -63,6 +63,8 @@
     return ratio(over(channels(colour), paper, channels(colour).alpha * opacityOf(element)), paper);
   };
 
+  const nameOf = (one) => one.getAttribute('aria-label') ?? (one.textContent || one.name || one.localName);
+
   globalThis.levareTest = {
     rate: () => output?.context.sampleRate ?? 0,
     late: () => late,
@@ -148,7 +150,7 @@
       const { top, bottom, left, right } = shown.getBoundingClientRect();
       const all = [...document.querySelectorAll('*')];
       return {
-        what: at.getAttribute('aria-label') ?? (at.textContent || at.name || at.localName),
+        what: nameOf(at),
         place: all.indexOf(at),
         music: at.matches('[data-key]'),
         outline: outline === null ? 0 : outline.width,
@@ -165,21 +167,24 @@
         (one) =>
           one.checkVisibility({ visibilityProperty: true }) && one.disabled !== true && one.tabIndex >= 0,
       );
-      return controls.map((one) => ({
-        what: one.getAttribute('aria-label') ?? one.textContent ?? '',
-        place: all.indexOf(one),
-      }));
+      return controls.map((one) => ({ what: nameOf(one), place: all.indexOf(one) }));
     },
     /** Writes down what is said to those who do not see the page, from now on. */
     listen: () => {
       const said = [];
       new MutationObserver((changes) => {
-        for (const { target } of changes) {
-          const place = (target instanceof Element ? target : target.parentElement)?.closest(
-            '[aria-live], [role=status], [role=alert]',
+        const live = '[aria-live], [role=status], [role=alert]';
+        for (const { target, addedNodes } of changes) {
+          const changed = (target instanceof Element ? target : target.parentElement)?.closest(live);
+          const added = [...addedNodes].flatMap((one) =>
+            one instanceof Element
+              ? [one, ...one.querySelectorAll('*')].filter((each) => each.matches(live))
+              : [],
           );
-          const text = place?.textContent.trim() ?? '';
-          if (text !== '' && text !== said.at(-1)) said.push(text);
+          for (const place of [changed, ...added]) {
+            const text = place?.textContent.trim() ?? '';
+            if (text !== '' && text !== said.at(-1)) said.push(text);
+          }
         }
       }).observe(document.body, { subtree: true, childList: true, characterData: true });
       globalThis.levareTest.said = () => said;
