@@ -136,46 +136,55 @@ const Times = ({ session, shown: { asked, drill } }: Props) => {
   );
 };
 
-const Start = ({ session, shown: { playing, wait, sounds, drill, changed } }: Props) => {
+interface StartProps extends Props {
+  readonly record: ComponentChildren;
+}
+
+const Start = ({ session, shown: { playing, wait, sounds, drill, changed }, record }: StartProps) => {
   const { margin, stand } = useWords();
   return (
-    <div class="start">
-      <button
-        type="button"
-        class="play"
-        disabled={sounds === false || (drill === null && playing === 'still')}
-        onClick={(event) => {
-          // A click without a pointer comes from the keyboard: no hands have to go back to the instrument.
-          if (playing === 'still') session.playback.play(event.detail === 0 ? 0 : wait);
-          else session.playback.stop();
-        }}
-      >
-        {playing === 'still' ? margin.play : margin.stop}
-      </button>
-      <p class="state" role="status">
-        {playing === 'waiting'
-          ? margin.hands
-          : playing === 'playing'
-            ? changed === null
-              ? margin.playing
-              : margin.later[changed]
-            : ''}
-      </p>
-      {playing === 'playing' && (changed === 'time' || changed === 'start') && (
-        <button type="button" class="word-button" onClick={() => session.playback.changeAtBar()}>
-          {margin.atBar}
+    <>
+      <div class="start">
+        <button
+          type="button"
+          class="play"
+          disabled={sounds === false || (drill === null && playing === 'still')}
+          onClick={(event) => {
+            // A click without a pointer comes from the keyboard: no hands have to go back to the instrument.
+            if (playing === 'still') session.playback.play(event.detail === 0 ? 0 : wait);
+            else session.playback.stop();
+          }}
+        >
+          {playing === 'still' ? margin.play : margin.stop}
         </button>
-      )}
-      <button type="button" class="word-button" onClick={() => session.putOnStand(true)}>
-        {stand.put}
-      </button>
-      <p class="quiet">
-        {margin.quiet}{' '}
-        <a href="./hearing.html" target="_blank" rel="noopener">
-          {margin.hearing}
-        </a>
-      </p>
-    </div>
+        <p class="state" role="status">
+          {playing === 'waiting'
+            ? margin.hands
+            : playing === 'playing'
+              ? changed === null
+                ? margin.playing
+                : margin.later[changed]
+              : ''}
+        </p>
+        {playing === 'playing' && (changed === 'time' || changed === 'start') && (
+          <button type="button" class="word-button" onClick={() => session.playback.changeAtBar()}>
+            {margin.atBar}
+          </button>
+        )}
+        <button type="button" class="word-button to-stand" onClick={() => session.putOnStand(true)}>
+          {stand.put}
+        </button>
+      </div>
+      <div class="start-more">
+        {record}
+        <p class="quiet">
+          {margin.quiet}{' '}
+          <a href="./hearing.html" target="_blank" rel="noopener">
+            {margin.hearing}
+          </a>
+        </p>
+      </div>
+    </>
   );
 };
 
@@ -198,11 +207,14 @@ const Wait = ({ session, shown: { wait } }: Props) => {
 
 interface MarginProps extends Props {
   readonly onFile: (file: File) => void;
+  /** Beside "Play", for those who record; and what comes before that. */
+  readonly record: ComponentChildren;
+  readonly before: ComponentChildren;
   /** What else is kept about the piece. */
   readonly children: ComponentChildren;
 }
 
-export const Margin = ({ session, shown, onFile, children }: MarginProps) => {
+export const Margin = ({ session, shown, onFile, record, before, children }: MarginProps) => {
   const { margin } = useWords();
   return (
     <aside class="margin" aria-label={margin.label}>
@@ -234,7 +246,8 @@ export const Margin = ({ session, shown, onFile, children }: MarginProps) => {
         <More session={session} shown={shown} />
         <Ways session={session} shown={shown} />
       </div>
-      <Start session={session} shown={shown} />
+      <Start session={session} shown={shown} record={record} />
+      {before}
       <Sound session={session} shown={shown} />
       <div class="notes">
         <Remarks shown={shown} />

@@ -34,11 +34,13 @@ const Head = ({ session, shown: { piece, whole, screen }, first, onFirst }: Head
   const { hand } = useWords();
   const bars = piece?.look.bars ?? [];
   const number = (index: number): string => bars[index]?.number ?? '';
+  const { everyBar } = session;
   if (piece === null) return <p class="ways"> </p>;
   if (whole === null)
     return (
       <p class="ways">
         <Word words={hand.whole} onPress={() => session.showWhole()} />{' '}
+        {everyBar !== null && <Word words={hand.everyBar} onPress={() => session.ask(everyBar)} />}{' '}
         {screen !== null && screen.stretches.length > 1 && (
           <span class="aside progress">{hand.written(screen.written, screen.count)}</span>
         )}

@@ -97,7 +97,7 @@ export const Stretches = ({ written, numbers, parts, begin, marked, label }: Pro
     if (at.length > 0) look(at.sort((a, b) => a - b));
   }, [look]);
   return (
-    <div ref={place}>
+    <div ref={place} class={begin === null ? 'drill-bars' : 'all-bars'}>
       {written.stretches.map((stretch, i) => (
         <StretchView
           key={i}

@@ -82,6 +82,21 @@ export const touchedAsked = (asked: Asked, click: string): Partial<Asked> => {
   return clickValues.some((value) => value === text) ? { click: text } : { click: own, ownClick: text };
 };
 
+/**
+ * What clicks in one bar alone, so in every bar; null where nothing is asked for it alone. The bar by its printed number, or
+ * its index where that is none of its own.
+ */
+export const everywhereAsked = (
+  asked: Asked,
+  bar: { readonly number: string; readonly index: number },
+): Partial<Asked> | null => {
+  const clauses = placement(asked).split(',');
+  const own = clauses.find((clause) => [bar.number, `@${bar.index}`].includes(clause.split(':')[0] ?? ''));
+  if (own === undefined || !own.includes(':')) return null;
+  const hemiola = clauses.filter((clause) => clause.startsWith('hemiola:'));
+  return touchedAsked(asked, [own.slice(own.indexOf(':') + 1), ...hemiola].join(','));
+};
+
 /** The same in another numbering of the bars. */
 export const renumbered = (asked: Asked, renumber: (number: string) => string): Asked => ({
   ...asked,

@@ -15,7 +15,7 @@ import {
 } from '../desk/index.ts';
 import type { Desk, MadeFile, Player, RemoteDesk } from '../host/browser/index.ts';
 import type { Problem, Result } from '../units/index.ts';
-import { nothingAsked, renumbered, requestOf, touchedAsked, type Asked } from './asked.ts';
+import { everywhereAsked, nothingAsked, renumbered, requestOf, touchedAsked, type Asked } from './asked.ts';
 import { askedRange, rangeAsked, type BarRange } from './barNames.ts';
 import { markChanges, marked, noMarks, type MarkChange, type Marks, type Step } from './marked.ts';
 import { nextPlace } from './nextPlace.ts';
@@ -174,7 +174,7 @@ export class Session {
   }
 
   #ask(asked: Asked): void {
-    this.#set({ asked });
+    this.#set({ asked, touched: null });
     this.#showPast();
     if (this.#shown.playing !== 'still') this.#set({ changed: 'time' });
     void this.#refresh();
@@ -282,9 +282,22 @@ export class Session {
     this.#touches = this.#touches.then(async () => {
       const { asked } = this.#shown;
       const click = await this.#desk('beat', { ...touched, texts: requestOf(asked) });
-      if (click.ok) this.ask(touchedAsked(this.#shown.asked, click.value));
-      else this.#set({ error: click.error });
+      if (!click.ok) {
+        this.#set({ error: click.error });
+        return;
+      }
+      this.ask(touchedAsked(this.#shown.asked, click.value));
+      this.#set({ touched: touched.barIndex });
     });
+  }
+
+  /** What would be asked for if it clicked in every bar as in the one that was touched last; null where that is nothing new. */
+  get everyBar(): Partial<Asked> | null {
+    const { touched, asked, piece } = this.#shown;
+    const bar = touched === null ? undefined : piece?.look.bars[touched];
+    return bar === undefined || touched === null
+      ? null
+      : everywhereAsked(asked, { number: bar.number, index: touched });
   }
 
   /** A touch on a note, while a marking waits for its place. */

@@ -38,6 +38,8 @@ export interface Shown {
   readonly coming: DrillSummary | null;
   /** What the next touch on a beat or a note writes there; null: it puts a click or takes it. */
   readonly placing: Placing | null;
+  /** Index of the bar in which a click was put or taken last, until something else is asked; else null. */
+  readonly touched: number | null;
   readonly sound: SoundSettings;
   /** All bars of the piece, while they are looked at in place of the passage; null: the passage is. */
   readonly whole: Written | null;
@@ -73,6 +75,7 @@ export const nothingShown: Shown = {
   changed: null,
   coming: null,
   placing: null,
+  touched: null,
   sound: usualSound,
   whole: null,
   undo: { back: false, on: false },

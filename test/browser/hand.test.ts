@@ -100,7 +100,12 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     await until(page, `document.querySelector('[name=own-click]')?.value === 'weak,12:1'`);
     await idle(page);
     expect(await clicked(page, 12)).toStrictEqual(['1']);
-    for (let step = 0; step < 3; step++) await page.keyboard.press('Control+z');
+    await page.getByRole('button', { name: 'so in every bar' }).click();
+    await until(page, `document.querySelector('[name=own-click]')?.value === '1'`);
+    await idle(page);
+    expect(await clicked(page, 13)).toStrictEqual(['1']);
+    expect(await page.getByRole('button', { name: 'so in every bar' }).count()).toBe(0);
+    for (let step = 0; step < 4; step++) await page.keyboard.press('Control+z');
     await until(page, `document.querySelector('[name=click]').value === 'weak'`);
     await page.close();
   }, 60_000);

@@ -23,6 +23,7 @@ export const hand: Words['hand'] = {
   passage: (first, last) => `Die Stelle: ${bars(first, last)}.`,
   chosen: (first, last) => `${bars(first, last)} gewählt; die Eingabetaste nimmt sie.`,
   beatsHelp: 'Ein Schlag über den Noten, angetippt, bekommt einen Klick oder verliert ihn.',
+  everyBar: 'so in jedem Takt',
   undo: 'zurücknehmen',
   redo: 'wieder',
   undone: { back: 'Zurückgenommen.', on: 'Wieder da.' },

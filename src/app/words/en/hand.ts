@@ -23,6 +23,7 @@ export const hand = {
   passage: (first: string, last: string): string => `The passage: ${bars(first, last).toLowerCase()}.`,
   chosen: (first: string, last: string): string => `${bars(first, last)} chosen; Enter takes them.`,
   beatsHelp: 'A touch on a beat above the music puts a click there, or takes it away.',
+  everyBar: 'so in every bar',
   undo: 'undo',
   redo: 'redo',
   undone: { back: 'Undone.', on: 'Done again.' },
