@@ -313,7 +313,7 @@ export const files: Readonly<Record<string, readonly Pair[]>> = {
     ],
   ],
   'png-failed': [
-    ['The picture could not be drawn as PNG: {_why}.', 'Das Bild ließ sich nicht als PNG zeichnen.'],
+    ['The picture could not be drawn as PNG: {why}.', 'Das Bild ließ sich nicht als PNG zeichnen: {why}.'],
   ],
   'score-changed': [
     [
