@@ -17,3 +17,23 @@ export {
   type TriedStep,
 } from './nextStep.ts';
 export { meanArrival, tempoChange, type PlayedTempo } from './tempoChange.ts';
+export {
+  growthOf,
+  growthPoints,
+  pooled,
+  type DatedFigure,
+  type Growth,
+  type GrowthPoint,
+  type GrowthTold,
+} from './growth.ts';
+export {
+  planDays,
+  planMinutes,
+  planRehearsal,
+  planRemarks,
+  type PlanAsked,
+  type Planned,
+  type PlanPlace,
+  type PlanRemark,
+  type RehearsalPlan,
+} from './rehearsal.ts';

@@ -1,0 +1,132 @@
+/** From a reading to what the journal keeps of it, and back to what the rule for the steps needs. */
+import { mean } from '../../together/moments.ts';
+import type { Score } from '../../score/model.ts';
+import { meanArrival, tempoChange, type TakeFigures } from '../../plan/index.ts';
+import type { ReadingFigures } from '../reading.ts';
+import type { JournalTake } from '../shelf/journalFormats.ts';
+import { pairKey, pairOf } from './keys.ts';
+
+/** What of a reading the journal looks at. */
+export type ReadForJournal = Pick<
+  ReadingFigures,
+  'bars' | 'click' | 'playing' | 'parts' | 'notes' | 'pairs' | 'barLines' | 'tempo'
+> & {
+  /** Bars in time; `gives`: the tempo is asked to give way in it. */
+  readonly played: readonly {
+    readonly rep: number;
+    readonly barIndex: number;
+    readonly pass: number;
+    readonly start: number;
+    readonly end: number;
+    readonly gives?: boolean;
+  }[];
+};
+
+/** Which take it was. */
+export interface TakeContext {
+  /** Letters, digits, dots and dashes; its own. */
+  readonly id: string;
+  /** Id of the piece. */
+  readonly piece: string;
+  readonly rehearsal: string;
+  /** "2026-11-28". */
+  readonly day: string;
+  /** Its place among the rehearsal's takes, from 1. */
+  readonly nth: number;
+  readonly place: string;
+  readonly step: string;
+  /** Ids of players by part. */
+  readonly players: Readonly<Record<string, string>>;
+  /** Bars with a breath or caesura, by index: there time may stand still (`breathBars`). */
+  readonly breaths: ReadonlySet<number>;
+}
+
+/** Bars in which some part breathes, by index in the score. */
+export const breathBars = (score: Score): ReadonlySet<number> =>
+  new Set(
+    score.parts.flatMap(({ written }) =>
+      written.flatMap(({ bar, marks }) =>
+        marks.articulations.some((sign) => sign === 'breath-mark' || sign === 'caesura') ||
+        marks.fermata !== null
+          ? [bar]
+          : [],
+      ),
+    ),
+  );
+
+const barKey = ({ rep, barIndex, pass }: { rep: number; barIndex: number; pass: number }): string =>
+  `${rep}/${barIndex}/${pass}`;
+
+const changeOf = (reading: ReadForJournal, breaths: ReadonlySet<number>): JournalTake['change'] => {
+  if (reading.playing !== 'free') return null;
+  const gives = new Set(
+    reading.played.filter((bar) => bar.gives === true || breaths.has(bar.barIndex)).map(barKey),
+  );
+  const byBar = new Map<string, { readonly rep: number; readonly shares: number[] }>();
+  for (const one of reading.tempo) {
+    const key = barKey(one);
+    if (gives.has(key)) continue;
+    const bar = byBar.get(key) ?? { rep: one.rep, shares: [] };
+    bar.shares.push(one.perMinute.value / one.asked);
+    byBar.set(key, bar);
+  }
+  return tempoChange([...byBar.values()].map(({ rep, shares }) => ({ rep, share: mean(shares) ?? 1 })));
+};
+
+const arrivalOf = ({ playing, click, barLines, played }: ReadForJournal): JournalTake['arrival'] => {
+  if (playing === 'free' || !(click.perBar > 0) || click.perBar > 1) return null;
+  const byBar = new Map<string, number[]>();
+  for (const line of barLines)
+    if (line.lateAtClick !== null) {
+      const key = barKey(line);
+      byBar.set(key, [...(byBar.get(key) ?? []), line.lateAtClick.value]);
+    }
+  const late = meanArrival([...byBar.values()].map((several) => mean(several) ?? 0));
+  const lengths = played.map(({ start, end }) => end - start);
+  const bar = mean(lengths);
+  return late === null || bar === null ? null : { late, spacing: (1000 * bar) / click.perBar };
+};
+
+/** What the journal keeps of a reading. */
+export const journalTake = (reading: ReadForJournal, context: TakeContext): JournalTake => {
+  const { players, breaths, ...where } = context;
+  return {
+    format: 'levare.journal-take/1',
+    ...where,
+    bars: reading.bars,
+    playing: reading.playing,
+    parts: Object.fromEntries(
+      reading.parts.map(({ id }) => {
+        const own = reading.notes.filter(({ part }) => part === id);
+        const heard = own.filter(({ state }) => state === 'heard').length;
+        return [
+          id,
+          { player: Object.hasOwn(players, id) ? (players[id] ?? '') : '', heard, notes: own.length },
+        ];
+      }),
+    ),
+    pairs: Object.fromEntries(
+      reading.pairs.map(({ parts, n, sdWithoutNoise }) => [pairKey(parts), { n, sd: sdWithoutNoise }]),
+    ),
+    arrival: arrivalOf(reading),
+    change: changeOf(reading, breaths),
+    proposed: '',
+    decided: '',
+    stamps: {},
+  };
+};
+
+/** What the rule for the steps needs of a take in the journal; what players had deleted is not there any more. */
+export const figuresOfTake = ({ playing, parts, pairs, arrival, change }: JournalTake): TakeFigures => {
+  const players = Object.values(parts).filter((part) => part !== null);
+  return {
+    playing,
+    heard: players.reduce((sum, { heard }) => sum + heard, 0),
+    notes: players.reduce((sum, { notes }) => sum + notes, 0),
+    pairs: Object.entries(pairs).flatMap(([key, pair]) =>
+      pair === null ? [] : [{ parts: pairOf(key), n: pair.n, sd: pair.sd }],
+    ),
+    arrival,
+    change,
+  };
+};
