@@ -1,0 +1,170 @@
+/**
+ * How the app looks, held against pictures that are kept. `npm run looks` takes them anew; look at each before it is kept.
+ *
+ * Tolerance: pixelmatch's own threshold of 0.1 in OKLab, smoothed edges left out, and in no square of 32 pixels more than 12 pixels that
+ * differ. Fonts come with the app and Chromium draws letters itself, so that another machine with Debian's Chromium shows the same but for
+ * the smoothing of edges; a tick that is missing, the least thing that means something, is some 30 pixels.
+ */
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import pixelmatch from 'pixelmatch';
+import type { BrowserContextOptions, Locator, Page } from 'playwright-core';
+import { PNG } from 'pngjs';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { hasBrowser, openApp, settled, until, type App } from './open.ts';
+
+const kept = path.resolve('test', 'browser', 'looks');
+const anew = process.env['LEVARE_LOOKS'] === 'anew';
+
+const square = 32;
+const most = 12;
+
+/** Flat pictures take the least room so. */
+const small = { deflateLevel: 9, deflateStrategy: 0, filterType: 0, colorType: 2 } as const;
+
+/** Most pixels that differ in a square; null where the sizes do. `file`: where a picture of the differences is put. */
+const differing = (one: PNG, other: PNG, file: string | null = null): number | null => {
+  const { width, height } = one;
+  if (other.width !== width || other.height !== height) return null;
+  const picture = file === null ? null : new PNG({ width, height });
+  const options = { threshold: 0.1, windowSize: square };
+  const count = pixelmatch(one.data, other.data, picture?.data, width, height, options);
+  if (file !== null && picture !== null && count > most) writeFileSync(file, PNG.sync.write(picture));
+  return count;
+};
+
+const laptop = { viewport: { width: 1280, height: 720 } };
+const tablet = { viewport: { width: 834, height: 1112 }, hasTouch: true };
+const telephone = { viewport: { width: 390, height: 844 }, hasTouch: true };
+const sideways = { viewport: { width: 844, height: 390 }, hasTouch: true };
+
+interface Look {
+  readonly name: string;
+  readonly size: BrowserContextOptions;
+  /** Brings the page there; what is to be seen, the window where it is left out. */
+  readonly to: (page: Page) => Promise<Locator | undefined>;
+}
+
+const stand = async (page: Page): Promise<undefined> => {
+  await page.getByText(/Put it on the stand/).click();
+  await page.waitForSelector('.on-stand .system svg', { timeout: 60_000 });
+};
+
+const nothing = (): Promise<undefined> => Promise.resolve(undefined);
+
+const looks: readonly Look[] = [
+  { name: 'page-laptop', size: laptop, to: nothing },
+  { name: 'page-telephone', size: telephone, to: nothing },
+  { name: 'page-telephone-de', size: { ...telephone, locale: 'de-DE' }, to: nothing },
+  {
+    name: 'margin-laptop',
+    size: laptop,
+    to: async (page) => {
+      for (const words of ['more about the drill', 'Our own markings', 'Take along'])
+        await page.locator('summary').filter({ hasText: words }).click();
+      return page.locator('.margin');
+    },
+  },
+  {
+    name: 'all-bars-laptop',
+    size: laptop,
+    to: async (page) => {
+      await page.getByRole('button', { name: 'all bars' }).click();
+      await page.locator('.stretch .system svg').first().waitFor({ timeout: 60_000 });
+      await until(page, `document.querySelectorAll('.stretch:has(.line)').length > 2`, 60_000);
+      // How many bars are written changes as one looks.
+      await page.evaluate(
+        `document.querySelector('.choosing .aside').style.visibility = 'hidden'; scrollTo(0, 0)`,
+      );
+      return undefined;
+    },
+  },
+  { name: 'stand-laptop', size: laptop, to: stand },
+  { name: 'stand-telephone', size: sideways, to: stand },
+  {
+    name: 'shelf-tablet',
+    size: tablet,
+    to: async (page) => {
+      await page.getByRole('button', { name: 'The shelf' }).click();
+      await page.waitForSelector('main.shelf');
+      await page.locator('.pieces summary').first().click();
+      return undefined;
+    },
+  },
+];
+
+describe.skipIf(!hasBrowser)('the looks', () => {
+  let app: App;
+  const out = mkdtempSync(path.join(tmpdir(), 'levare-looks-'));
+  beforeAll(async () => {
+    app = await openApp();
+    if (anew) mkdirSync(kept, { recursive: true });
+  }, 120_000);
+  afterAll(() => app.close());
+
+  const opened = async (size: BrowserContextOptions): Promise<Page> => {
+    // What says whether the app is kept for times without a network comes when it comes.
+    const context = await app.browser.newContext({
+      ...size,
+      deviceScaleFactor: 1,
+      reducedMotion: 'reduce',
+      serviceWorkers: 'block',
+    });
+    const page = await context.newPage();
+    await page.goto(app.address);
+    await settled(page);
+    await page.locator('.places li').first().waitFor({ timeout: 60_000 });
+    await settled(page);
+    return page;
+  };
+
+  /** The picture once it stays the same: fonts and places may come late. */
+  const shot = async (page: Page, what: Locator | undefined): Promise<PNG> => {
+    await page.mouse.move(0, 0);
+    await page.evaluate(
+      'document.fonts.ready.then(() => document.activeElement instanceof HTMLElement && document.activeElement.blur())',
+    );
+    const options = { animations: 'disabled', caret: 'hide', scale: 'css' } as const;
+    const take = (): Promise<Buffer> =>
+      what === undefined ? page.screenshot(options) : what.screenshot(options);
+    for (let before = await take(), tries = 0; tries < 20; tries++) {
+      await page.waitForTimeout(300);
+      const now = await take();
+      if (now.equals(before)) return PNG.sync.read(now);
+      before = now;
+    }
+    throw new Error('The page does not come to rest.');
+  };
+
+  it.each(looks.map((look) => [look.name, look] as const))(
+    'are as they were: %s',
+    async (name, { size, to }) => {
+      const page = await opened(size);
+      const now = await shot(page, await to(page));
+      await page.context().close();
+      const file = path.join(kept, `${name}.png`);
+      if (anew) {
+        writeFileSync(file, PNG.sync.write(now, small));
+        return;
+      }
+      expect(existsSync(file), `${file}: npm run looks takes it`).toBe(true);
+      writeFileSync(path.join(out, `${name}.png`), PNG.sync.write(now));
+      const count = differing(PNG.sync.read(readFileSync(file)), now, path.join(out, `${name}-differs.png`));
+      expect(count, `${name} has another size; see ${out}`).not.toBeNull();
+      expect(count, `most pixels that differ in a square of ${square}; see ${out}`).toBeLessThanOrEqual(most);
+    },
+    120_000,
+  );
+
+  it('and a tick that is missing, or a word, would be seen', async () => {
+    const page = await opened(laptop);
+    const now = await shot(page, undefined);
+    expect(differing(now, now)).toBe(0);
+    await page.evaluate(`document.querySelector('.tick').remove()`);
+    expect(differing(now, await shot(page, undefined))).toBeGreaterThan(most);
+    await page.evaluate(`document.querySelector('.play').textContent = 'Plaz'`);
+    expect(differing(now, await shot(page, undefined))).toBeGreaterThan(most);
+    await page.context().close();
+  }, 120_000);
+});
