@@ -9,6 +9,8 @@ export const contentPolicy = [
   "style-src 'self'",
   "font-src 'self'",
   "img-src 'self'",
+  // Recordings that lie on this device: "blob:" is what this page made itself, never anything from elsewhere.
+  'media-src blob:',
   "connect-src 'self'",
   "manifest-src 'self'",
   "base-uri 'none'",

@@ -7,12 +7,19 @@ import { Corner } from './shelf/Corner.tsx';
 import type { Keeper } from './shelf/keeping.ts';
 import { playersWords } from './shelf/settings.ts';
 import { ShelfPage } from './shelf/ShelfPage.tsx';
+import { Before } from './takes/Before.tsx';
+import type { KeptTakes } from './takes/keptTakes.ts';
+import { Record, RecordStarts } from './takes/Record.tsx';
+import type { Recording } from './takes/recording.ts';
+import { Takes } from './takes/Takes.tsx';
 import { SpeechContext } from './words/context.ts';
 import type { Language, Speech, Words } from './words/index.ts';
 
 interface Props {
   readonly session: Session;
   readonly keeper: Keeper;
+  readonly recording: Recording;
+  readonly kept: KeptTakes;
   readonly speech: Speech;
   readonly onLanguage: (language: Language) => void;
 }
@@ -30,9 +37,11 @@ const playersNow = ({ session, keeper }: Props, words: Words): string | null => 
 };
 
 const View = (props: Props) => {
-  const { session, keeper } = props;
+  const { session, keeper, recording, kept } = props;
+  const { shown } = session;
   if (atShelf()) return <ShelfPage keeper={keeper} />;
-  if (session.shown.stand) return <Stand session={session} shown={session.shown} />;
+  if (session.shown.stand)
+    return <Stand session={session} shown={shown} record={<RecordStarts recording={recording} />} />;
   return (
     <div class="stand">
       <Page
@@ -41,7 +50,14 @@ const View = (props: Props) => {
         players={playersNow(props, props.speech.words)}
         onWidth={(options) => session.fit(options)}
       />
-      <Margin session={session} shown={session.shown} onFile={(file) => void keeper.openFile(file)}>
+      <Margin
+        session={session}
+        shown={shown}
+        record={<Record recording={recording} wait={shown.wait} />}
+        before={<Before recording={recording} wait={shown.wait} arms={false} />}
+        onFile={(file) => void keeper.openFile(file)}
+      >
+        <Takes keeper={keeper} session={session} shown={shown} recording={recording} kept={kept} />
         <Corner keeper={keeper} session={session} shown={session.shown} />
       </Margin>
     </div>

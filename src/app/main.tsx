@@ -1,11 +1,14 @@
 /** Puts the page together. */
 import { render } from 'preact';
 import { browserDesk, browserPlayer, browserShelf } from '../host/browser/index.ts';
+import { ok } from '../units/index.ts';
 import { App, atShelf } from './App.tsx';
 import { inkTicks } from './ink.ts';
 import { listenToKeys } from './keys.ts';
 import { Session } from './session.ts';
 import { Keeper } from './shelf/keeping.ts';
+import { isSound, KeptTakes } from './takes/keptTakes.ts';
+import { Recording } from './takes/recording.ts';
 import { chosenLanguage, keepLanguage } from './words/chosen.ts';
 import { speechIn, type Language } from './words/index.ts';
 
@@ -21,16 +24,31 @@ const begin = async (root: HTMLElement): Promise<void> => {
     draw();
   };
   const draw = (): void =>
-    render(<App session={session} keeper={keeper} speech={speech} onLanguage={speak} />, root);
+    render(
+      <App
+        session={session}
+        keeper={keeper}
+        recording={recording}
+        kept={kept}
+        speech={speech}
+        onLanguage={speak}
+      />,
+      root,
+    );
   const session: Session = new Session(browserDesk(), () => {
     keeper.noticed();
     draw();
     const title = session.shown.piece?.look.title ?? '';
     document.title = title === '' ? 'Levare' : `${title} – Levare`;
-    if (playing === 'still' && session.shown.playing !== 'still') look();
+    if (playing === 'still' && session.shown.playing !== 'still') {
+      kept.hush();
+      look();
+    }
     playing = session.shown.playing;
   });
   const keeper: Keeper = new Keeper(port, trouble, session, draw, () => speech.words);
+  const kept: KeptTakes = new KeptTakes(session, keeper, draw);
+  const recording: Recording = new Recording(session, keeper, draw, (take) => void kept.settle(take));
   const look = inkTicks(session, root);
   draw();
   listenToKeys(session);
@@ -39,19 +57,32 @@ const begin = async (root: HTMLElement): Promise<void> => {
     draw();
   });
   addEventListener('beforeunload', (event) => {
-    if (keeper.wouldLose) event.preventDefault();
+    if (keeper.wouldLose || recording.busy) event.preventDefault();
   });
   addEventListener('dragover', (event) => event.preventDefault());
   addEventListener('drop', (event) => {
     event.preventDefault();
-    const file = event.dataTransfer?.files[0];
-    if (file !== undefined) void keeper.openFile(file);
+    const files = [...(event.dataTransfer?.files ?? [])];
+    const [file] = files;
+    if (files.some(isSound)) void kept.bring(files);
+    else if (file !== undefined) void keeper.openFile(file);
   });
-  void browserPlayer({
-    ended: () => session.playback.ended(),
+  const loud = browserPlayer({
+    ended: () => {
+      session.playback.ended();
+      recording.soundEnded();
+    },
     tookOver: () => session.playback.tookOver(),
-  }).then((player) => session.hear(player));
+    began: (material, start, from) => recording.began(material, start, from),
+    left: (frame) => recording.left(frame),
+    recorder: recording.news,
+  }).then((player) => {
+    session.hear(player.ok ? ok(recording.hear(player.value)) : player);
+    return player;
+  });
   await keeper.start();
+  const player = await loud;
+  if (player.ok) await kept.start(player.value.sounds);
 };
 
 const root = document.getElementById('app');

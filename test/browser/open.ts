@@ -14,6 +14,18 @@ export const program = '/usr/bin/chromium';
 export const hasBrowser = existsSync(program);
 if (!hasBrowser) console.log(`There is no ${program}: the tests in the browser are skipped.`);
 
+/** Switches of the browser. Sound begins without a touch, so that a test can play at once. */
+export const switches = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  '--autoplay-policy=no-user-gesture-required',
+];
+
 export interface OpenPage {
   readonly page: Page;
   /** What the console said, warnings and errors. */
@@ -30,8 +42,8 @@ export interface App {
   readonly close: () => Promise<void>;
 }
 
-/** Builds and serves the app, and starts the browser. Sound begins without a touch, so that a test can play at once. */
-export const openApp = async (): Promise<App> => {
+/** Builds and serves the app, and starts the browser. Sound begins without a touch, so that a test can play at once. `more`: further switches of the browser. */
+export const openApp = async (more: readonly string[] = []): Promise<App> => {
   const folder = mkdtempSync(path.join(tmpdir(), 'levare-app-'));
   const vite = path.resolve('node_modules', 'vite', 'bin', 'vite.js');
   execFileSync(process.execPath, [vite, 'build', '--outDir', folder, '--logLevel', 'error'], {
@@ -43,16 +55,7 @@ export const openApp = async (): Promise<App> => {
   const address = `http://localhost:${await listening(server, 0, 0)}/`;
   const browser = await playwright.launch({
     executablePath: program,
-    args: [
-      '--no-sandbox',
-      '--disable-gpu',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-      '--autoplay-policy=no-user-gesture-required',
-    ],
+    args: [...switches, ...more],
   });
   const open = async (width = 1366, height = 768): Promise<OpenPage> => {
     const page = await browser.newPage({ viewport: { width, height }, acceptDownloads: true });

@@ -7,10 +7,12 @@ interface Props {
   readonly words: string;
   readonly label?: string;
   readonly question: string;
+  /** In place of "Yes, remove". */
+  readonly yes?: string;
   readonly onYes: () => void;
 }
 
-export const Asking = ({ words, label, question, onYes }: Props) => {
+export const Asking = ({ words, label, question, yes, onYes }: Props) => {
   const { shelf } = useWords();
   const [asks, setAsks] = useState(false);
   const no = useRef<HTMLButtonElement>(null);
@@ -27,7 +29,7 @@ export const Asking = ({ words, label, question, onYes }: Props) => {
         {shelf.keep}
       </button>{' '}
       <Word
-        words={shelf.reallyRemove}
+        words={yes ?? shelf.reallyRemove}
         onPress={() => {
           setAsks(false);
           onYes();

@@ -35,6 +35,8 @@ export const movedTo = (
       return [{ kind: 'piece', value: { ...record.value, id, ensemble, players: {} } }];
     if (record.kind === 'marking')
       return [{ kind: 'marking', value: { ...record.value, id: freshId(), piece: id } }];
+    if (record.kind === 'take')
+      return [{ kind: 'take', value: { ...record.value, id: freshId(), piece: id } }];
     return record.kind === 'saved-drill'
       ? [{ kind: 'saved-drill', value: { ...record.value, id: freshId(), piece: id } }]
       : [];

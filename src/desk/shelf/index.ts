@@ -2,12 +2,15 @@
 export {
   markingKinds,
   shelfSchema,
+  takeEnds,
   type Ensemble,
   type Marking,
   type Piece,
   type Plain,
   type SavedDrill,
   type ShelfRecord,
+  type Take,
+  type TakeSound,
 } from './formats.ts';
 export { isShelfFile, readShelfFile, shelfFile, type ShelfContent } from './file.ts';
 export { ShelfKeeper, type ShelfState } from './keeper.ts';
@@ -22,15 +25,20 @@ export {
   markingsOf,
   piecesOf,
   pieceTitle,
+  soundsNamed,
+  soundsOf,
+  takesOf,
 } from './parts.ts';
 export type { ShelfPort } from './port.ts';
 export {
   firstEnsemble,
+  markingText,
   newEnsemble,
   newPiece,
   newMarking,
   newSavedDrill,
+  newTake,
   pieceId,
   type MarkingText,
-  markingText,
+  type TakeText,
 } from './records.ts';

@@ -1,5 +1,5 @@
 /** What belongs together on a shelf: the pieces of an ensemble, the drills of a piece. */
-import type { Ensemble, Marking, Piece, SavedDrill, ShelfRecord } from './formats.ts';
+import type { Ensemble, Marking, Piece, SavedDrill, ShelfRecord, Take, TakeSound } from './formats.ts';
 import { recordKey } from './records.ts';
 
 type Records = ReadonlyMap<string, ShelfRecord>;
@@ -41,6 +41,26 @@ export const markingsOf = (records: Records, piece: string): readonly Marking[] 
   [...records.values()]
     .flatMap((record) => (record.kind === 'marking' && record.value.piece === piece ? [record.value] : []))
     .sort((a, b) => a.bar - b.bar || (a.beat === b.beat ? (a.id < b.id ? -1 : 1) : a.beat < b.beat ? -1 : 1));
+
+/** The latest first. */
+export const takesOf = (records: Records, piece: string): readonly Take[] =>
+  [...records.values()]
+    .flatMap((record) => (record.kind === 'take' && record.value.piece === piece ? [record.value] : []))
+    .sort((a, b) => (a.begun === b.begun ? (a.id < b.id ? -1 : 1) : a.begun < b.begun ? 1 : -1));
+
+/** The sounds of a take that are there, with their ids: what was recorded here first, then as they were brought. */
+export const soundsOf = ({ sounds }: Take): readonly (readonly [id: string, sound: TakeSound])[] =>
+  Object.entries(sounds)
+    .flatMap(([id, sound]): [string, TakeSound][] => (sound === null ? [] : [[id, sound]]))
+    .sort(([a, one], [b, two]) => Number(two.recorded) - Number(one.recorded) || (a < b ? -1 : 1));
+
+/** Names of all sounds that takes on the shelf have. */
+export const soundsNamed = (records: Records): ReadonlySet<string> =>
+  new Set(
+    [...records.values()].flatMap((record) =>
+      record.kind === 'take' ? soundsOf(record.value).map(([, { file }]) => file) : [],
+    ),
+  );
 
 /** Keys of a piece and of all that is kept about it, records of later versions among it. */
 export const keysOfPiece = (records: Records, piece: string): readonly string[] =>

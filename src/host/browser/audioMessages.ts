@@ -20,7 +20,7 @@ export type ToAudio =
 export type FromAudio =
   /** `frame`: the audio thread's frame on which the drill's first sample lies, or would lie. */
   | { readonly kind: 'started'; readonly run: number; readonly frame: number }
-  /** All was played, or the stop's fade is over. */
-  | { readonly kind: 'ended'; readonly run: number }
+  /** All was played, or the stop's fade is over: it is silent from this frame on. */
+  | { readonly kind: 'ended'; readonly run: number; readonly frame: number }
   /** Parts that were not there in time: samples of silence in their place. */
   | { readonly kind: 'late'; readonly run: number; readonly samples: number };

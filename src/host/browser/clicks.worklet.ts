@@ -120,7 +120,7 @@ class ClickProcessor extends AudioWorkletProcessor {
   #letGo(frame: number): void {
     const over = (run: SoundRun): boolean => run.end() <= frame;
     const end = (run: SoundRun): void => {
-      this.#tell({ kind: 'ended', run: run.run });
+      this.#tell({ kind: 'ended', run: run.run, frame: run.end() });
       this.#want(run.run, null);
     };
     for (const run of this.#leaving) if (over(run)) end(run);

@@ -17,8 +17,8 @@ export const pickedFile = async (file: File): Promise<Result<Uint8Array<ArrayBuf
 };
 
 /** Hands a file to the browser to keep, where downloads go. */
-export const savedFile = (name: string, bytes: Uint8Array<ArrayBuffer>): void => {
-  const url = URL.createObjectURL(new Blob([bytes]));
+export const savedFile = (name: string, bytes: Uint8Array<ArrayBuffer> | Blob): void => {
+  const url = URL.createObjectURL(bytes instanceof Blob ? bytes : new Blob([bytes]));
   const link = document.createElement('a');
   link.href = url;
   link.download = name;

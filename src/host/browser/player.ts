@@ -6,6 +6,8 @@ import { clickProcessor, type FromAudio, type ToAudio } from './audioMessages.ts
 import type { Balance, Sounding } from './clickMessages.ts';
 import processorUrl from './clicks.worklet.ts?worker&url';
 import type { PartsCalls } from './parts.worker.ts';
+import { recorderOn, type Recorder, type RecorderNews } from './takes/recorder.ts';
+import { browserSounds, type Sounds } from './takes/sounds.ts';
 
 export type { Balance } from './clickMessages.ts';
 
@@ -21,6 +23,12 @@ export interface PlayerNews {
   readonly tookOver: () => void;
   /** All was played, or a stop's fade is over. */
   readonly ended: () => void;
+  /** What was loaded or told by `then` sounds from frame `from` of the audio clock on; its first sample lies on frame `start`. */
+  readonly began?: (material: Material, start: number, from: number) => void;
+  /** What sounded is silent from this frame on. */
+  readonly left?: (frame: number) => void;
+  /** Of what is recorded meanwhile. */
+  readonly recorder?: RecorderNews;
 }
 
 export interface Player {
@@ -48,6 +56,10 @@ export interface Player {
   readonly heard: () => number | null;
   /** Samples of parts that were not there in time, since the page was opened. */
   readonly late: () => number;
+  /** Records on the same clock. */
+  readonly recorder: Recorder;
+  /** What was recorded. */
+  readonly sounds: Sounds;
 }
 
 /** Rates that clicks are made for, in Hz; a stranger device gets the usual rate, and the browser converts it. */
@@ -99,6 +111,8 @@ const partsThread = (audio: MessagePort) => {
   };
 };
 
+const nothingNew: RecorderNews = { level: () => undefined, cut: () => undefined };
+
 /** A run that is ready to begin, or will be. */
 interface Prepared {
   readonly run: number;
@@ -117,6 +131,9 @@ const playerOn = (context: AudioContext, node: AudioWorkletNode, news: PlayerNew
   let startFrame: number | null = null;
   let loaded: { readonly material: Material; readonly prepared: Prepared } | null = null;
   let late = 0;
+  /** What runs play, from which sample on, until they are over. */
+  const played = new Map<number, readonly [material: Material, from: number]>();
+  const sounds = browserSounds();
 
   const firstOf = async (
     number: number,
@@ -129,6 +146,7 @@ const playerOn = (context: AudioContext, node: AudioWorkletNode, news: PlayerNew
   };
   const prepare = (material: Material, from: number): Prepared => {
     const number = (runs += 1);
+    played.set(number, [material, from]);
     const soundingOf = (head: PartsBlock | null): Sounding => ({
       run: number,
       clicks: material.clicks,
@@ -155,6 +173,8 @@ const playerOn = (context: AudioContext, node: AudioWorkletNode, news: PlayerNew
     else if (data.kind === 'started') {
       if (data.run < run) return;
       startFrame = data.frame;
+      const [material, from] = played.get(data.run) ?? [null, 0];
+      if (material !== null) news.began?.(material, data.frame, data.frame + from);
       if (data.run === run) return;
       run = data.run;
       if (following === run) following = 0;
@@ -162,6 +182,8 @@ const playerOn = (context: AudioContext, node: AudioWorkletNode, news: PlayerNew
     } else if (data.run === run) {
       playing = false;
       startFrame = null;
+      for (const number of played.keys()) if (number <= run) played.delete(number);
+      news.left?.(data.frame);
       news.ended();
     }
   };
@@ -205,5 +227,7 @@ const playerOn = (context: AudioContext, node: AudioWorkletNode, news: PlayerNew
       return (context.currentTime - known) * context.sampleRate - startFrame;
     },
     late: () => late,
+    recorder: recorderOn(context, sounds, () => news.recorder ?? nothingNew),
+    sounds,
   };
 };

@@ -108,6 +108,7 @@ describe('the example of version 1', () => {
       'piece:e-canal.2d490a7d6245c423e2ffb6e9d5877c0e3dae85c98dbd8724ae6ad4ebb0b634b4',
       'saved-drill:d-1',
       'take:t-1',
+      'tuning:u-1',
     ]);
     expect(records.get('ensemble:e-canal')?.value).toMatchObject({
       name: 'The Canal Trio',

@@ -5,6 +5,7 @@ import {
   newMarking,
   newPiece,
   newSavedDrill,
+  newTake,
   pieceId,
   type ShelfContent,
   type ShelfRecord,
@@ -60,12 +61,26 @@ const fresh: fc.Arbitrary<ShelfRecord> = fc.oneof(
           bar: 3,
           beat: '2',
           text: '',
-        }),
           time: null,
           note: '',
+        }),
       }),
     ),
-  fc.constantFrom('a', 'b').map((id) => record({ kind: 'strange', value: { format: 'levare.take/1', id } })),
+  fc
+    .tuple(fc.constantFrom('t1', 't2'), fc.constantFrom(...ensembles), fc.constantFrom(...hashes))
+    .map(([id, ensemble, hash]) =>
+      record({
+        kind: 'take',
+        value: newTake(id, pieceId(ensemble, hash), {
+          asked: { from: '3' },
+          begun: '2026-11-28T12:40:03.000Z',
+          click: 'room',
+          ended: 'played',
+          sounds: {},
+        }),
+      }),
+    ),
+  fc.constantFrom('a', 'b').map((id) => record({ kind: 'strange', value: { format: 'levare.later/1', id } })),
 );
 
 const changes: Readonly<Record<ShelfRecord['kind'], fc.Arbitrary<Record<string, unknown>>>> = {
@@ -93,6 +108,25 @@ const changes: Readonly<Record<ShelfRecord['kind'], fc.Arbitrary<Record<string, 
     fc.record({ kind: fc.constantFrom('rit', 'cue') }),
     unknownField,
   ),
+  take: fc.oneof(
+    fc.record({ name: word }),
+    fc.record({ click: fc.constantFrom('room', 'headphones') }),
+    fc.tuple(key, fc.option(word)).map(([id, name]) => ({
+      sounds: Object.fromEntries([
+        [
+          id,
+          name === null
+            ? null
+            : { file: 'a.wav', name, part: '', recorded: false, seconds: 2.5, bytes: 9, along: false },
+        ],
+      ]),
+    })),
+    unknownField,
+  ),
+  rehearsal: unknownField,
+  'journal-take': unknownField,
+  'journal-note': unknownField,
+  gone: unknownField,
   strange: unknownField,
 };
 

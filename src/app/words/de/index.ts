@@ -5,5 +5,18 @@ import { marking } from './marking.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
 import { settings, shelf } from './shelf.ts';
+import { takes } from './takes.ts';
 
-export const german: Words = { page, margin, sound, stand, places, system, shelf, settings, hand, marking };
+export const german: Words = {
+  page,
+  margin,
+  sound,
+  stand,
+  places,
+  system,
+  shelf,
+  settings,
+  hand,
+  marking,
+  takes,
+};

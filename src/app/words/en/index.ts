@@ -4,8 +4,9 @@ import { marking } from './marking.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
 import { settings, shelf } from './shelf.ts';
+import { takes } from './takes.ts';
 
-export const english = { page, margin, sound, stand, places, system, shelf, settings, hand, marking };
+export const english = { page, margin, sound, stand, places, system, shelf, settings, hand, marking, takes };
 
 /** What every language says. */
 export type Words = typeof english;

@@ -306,6 +306,8 @@ export const drillMore: Readonly<Record<string, readonly Pair[]>> = {
     damagedRecord('An ensemble', 'Ein Ensemble'),
     damagedRecord('A piece', 'Ein Stück'),
     damagedRecord('A saved drill', 'Eine gesicherte Übung'),
+    damagedRecord('A take', 'Eine Aufnahme'),
+    damagedRecord('A record of the journal', 'Ein Eintrag im Journal'),
     damagedRecord('[A record|A marking]', 'Ein Eintrag'),
   ],
   'shelf-score-damaged': [

@@ -7,16 +7,19 @@ import { drillMore } from './drillMore.ts';
 import { files } from './files.ts';
 import { notKept } from './kept.ts';
 import { midi } from './midi.ts';
+import { plans } from './plans.ts';
 import { playing } from './playing.ts';
 import { reading } from './reading.ts';
 import { readingTime } from './readingTime.ts';
 import { sound } from './sound.ts';
+import { takes } from './takes.ts';
 import { kinds } from './values.ts';
 import { written } from './written.ts';
 
 const tables = [
   drill,
   drillMore,
+  plans,
   playing,
   reading,
   readingTime,
@@ -25,6 +28,7 @@ const tables = [
   barPlan,
   files,
   sound,
+  takes,
   written,
 ];
 
