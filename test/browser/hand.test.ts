@@ -56,7 +56,7 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     };
     await touch(bar(page, 13));
     await touch(page.getByRole('button', { name: 'slower' }));
-    await touch(page.getByRole('button', { name: 'Play' }));
+    await touch(page.getByRole('button', { name: 'Play', exact: true }));
     await until(page, `document.querySelector('.tick.inked') !== null`, 30_000);
     expect(touches).toBeLessThanOrEqual(3);
     expect(await passage(page)).toBe('13-17');
@@ -169,7 +169,7 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     await until(page, `document.querySelector('[name=to]').value === '22'`);
     expect(await passage(page)).toBe('20-22');
     await settled(page);
-    expect(await page.locator('.stretch').count()).toBe(0);
+    expect(await page.locator('.all-bars').count()).toBe(0);
     await page.close();
   }, 60_000);
 

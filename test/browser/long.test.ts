@@ -100,6 +100,13 @@ describe.skipIf(!hasBrowser)('a quartet of 600 bars', () => {
       );
       shown.push((await page.locator('.on-stand .system').first().getAttribute('aria-label')) ?? '');
       await on.dispatchEvent('click');
+      // The page is drawn a moment later.
+      const before = JSON.stringify(shown.at(-1));
+      await until(
+        page,
+        `document.querySelector('.on-stand .system')?.getAttribute('aria-label') !== ${before}`,
+        60_000,
+      );
     }
     expect(new Set(shown).size).toBe(shown.length);
     await page.getByRole('button', { name: 'leave' }).click();
