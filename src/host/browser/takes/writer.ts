@@ -3,8 +3,15 @@ import { endLine } from '../../../desk/takes/notes.ts';
 import type { Performed } from '../../../desk/takes/performed.ts';
 import { bytesPerSample, samplesIn, takeHeader, takeHeaderSize } from '../../../desk/takes/sound.ts';
 
-/** A file that is open for one writer alone, as the browser's own storage gives it. */
-export type Disk = Pick<FileSystemSyncAccessHandle, 'write' | 'truncate' | 'getSize' | 'flush' | 'close'>;
+/** A file that is open for one writer alone, as the File System Standard's FileSystemSyncAccessHandle gives it. */
+export interface Disk {
+  /** Gives how many bytes were written. */
+  readonly write: (bytes: Uint8Array<ArrayBuffer>, options: { readonly at: number }) => number;
+  readonly truncate: (size: number) => void;
+  readonly getSize: () => number;
+  readonly flush: () => void;
+  readonly close: () => void;
+}
 
 /** Samples after which what was written is pressed to the disk itself: half a second at 48 kHz. A tab that is killed loses less. */
 const pressEvery = 24_000;
