@@ -3,6 +3,7 @@ import { benchBrowser } from './browser.mjs';
 import { benchFind } from './find.mjs';
 import { benchFormats } from './formats.mjs';
 import { benchHear } from './hear-cost.mjs';
+import { benchJournal } from './journal.mjs';
 import { benchReading } from './reading.mjs';
 import { benchSheet } from './sheet.mjs';
 import { benchSound } from './sound.mjs';
@@ -13,6 +14,7 @@ const benches = {
   find: benchFind,
   hear: benchHear,
   sound: benchSound,
+  journal: benchJournal,
   sheet: benchSheet,
   browser: benchBrowser,
 };

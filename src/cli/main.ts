@@ -7,6 +7,9 @@ import { hear } from './hear.ts';
 import { generalHelp, drillHelp, findHelp, hearHelp, lookHelp, togetherHelp } from './help.ts';
 import { nodeIo, type Io } from './io.ts';
 import { look } from './look.ts';
+import { pack } from './pack.ts';
+import { plan } from './plan.ts';
+import { packHelp, planHelp } from './planHelp.ts';
 import { suggest } from './suggest.ts';
 import { together } from './together.ts';
 import { placeText, tame } from './words.ts';
@@ -25,6 +28,8 @@ const commands: Readonly<Record<string, Command>> = {
   drill: { help: drillHelp, run: drill },
   hear: { help: hearHelp, run: hear },
   together: { help: togetherHelp, run: together },
+  plan: { help: planHelp, run: plan },
+  pack: { help: packHelp, run: pack },
 };
 
 const version = (): string => {
@@ -39,7 +44,7 @@ const say = (io: Io, message: string): void => {
 const unknownCommand = (word: string): string => {
   const near = suggest(word, [...Object.keys(commands), 'help']);
   return near === null
-    ? `There is no command "${word}". There are look, find, drill, hear and together: levare --help shows examples.`
+    ? `There is no command "${word}". There are look, find, drill, hear, together, plan and pack: levare --help shows examples.`
     : `There is no command "${word}"; did you mean levare ${near}?`;
 };
 

@@ -8,6 +8,7 @@ import type { Look } from './look.ts';
 import type { Made } from './made.ts';
 import { markingsSchema } from './markingsFile.ts';
 import { readingSchema as heardSchema } from './readingFormat.ts';
+import { planSchema } from './planFiles.ts';
 import { shelfSchema } from './shelf/formats.ts';
 import { performedSchema } from './takes/performed.ts';
 import type { PrintedTimeline } from './timelineJson.ts';
@@ -149,5 +150,6 @@ export const jsonSchemas = (): Readonly<Record<string, unknown>> => ({
   'levare.together.1.json': titled(togetherSchema, 'levare.together/1'),
   'levare.markings.1.json': titled(markingsSchema, 'levare.markings/1'),
   'levare.shelf.1.json': titled(shelfSchema, 'levare.shelf/1'),
+  'levare.plan.1.json': titled(planSchema, 'levare.plan/1'),
   'levare.performed.1.json': titled(performedSchema, 'levare.performed/1'),
 });

@@ -12,6 +12,25 @@ export {
 } from './look.ts';
 export { asInScore, type PieceSettings, type Sounding } from './fitScore.ts';
 export * from './shelf/index.ts';
+export * from './journal/index.ts';
+export * from './pack/index.ts';
+export {
+  editPlan,
+  parsePlan,
+  planFiles,
+  planLines,
+  planPlaces,
+  planRehearsal,
+  planRemarks,
+  planSchema,
+  printedPlan,
+  remarksOn,
+  type PlanAsked,
+  type PlanEdit,
+  type PlanPlace,
+  type PrintedPlan,
+  type RehearsalPlan,
+} from './planFiles.ts';
 export * from './takes/index.ts';
 export { madeOf, type Made } from './made.ts';
 export { makeFolder, type FolderPorts } from './drillFolder.ts';

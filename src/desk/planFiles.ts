@@ -181,7 +181,7 @@ export const planLines = (plan: PrintedPlan, language: TellingLanguage): readonl
   const words = planWords[language];
   let minute = 0;
   const rows = plan.items.map((item): TextLine => {
-    const lead = `${words.time(minute)}`;
+    const lead = words.time(minute);
     minute += item.minutes;
     const bars = item.bars === '' ? '' : `${words.bars(item.bars)}. `;
     const click = item.step === '' ? '' : ` ${words.click(item.step.split(' ')[1] ?? '')}`;

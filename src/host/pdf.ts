@@ -109,6 +109,7 @@ const draw = async (
 
 /** A PDF maker with these text fonts by preference, at least one. */
 export const pdfMaker = (fonts: readonly FontFile[]): PdfMaker => ({
+  textFaces: fonts,
   faces: (musicFont) => [...fonts, musicFace(musicFont)],
   make: async (pages, options) => {
     try {

@@ -29,6 +29,14 @@ const stretches = 6;
 
 const half95 = 1.96;
 
+/** Half of a 95 % interval in standard errors; from 10 degrees of freedom on by the first terms of its series (Abramowitz & Stegun 26.7.5). */
+const studentHalf = (df: number): number =>
+  df < 10
+    ? (studentQuantile(0.975, df) ?? half95)
+    : half95 +
+      (half95 ** 3 + half95) / (4 * df) +
+      (5 * half95 ** 5 + 16 * half95 ** 3 + 3 * half95) / (96 * df ** 2);
+
 /** Standard error of the logarithm of a figure above zero, from its interval; null without one. */
 const errorOf = ({ value, low, high }: TakeFigure): number | null =>
   low === null || high === null || !(low > 0) || !(value > 0) ? null : Math.log(high / low) / (2 * half95);
@@ -51,7 +59,7 @@ export const pooled = (figures: readonly TakeFigure[]): TakeFigure | null => {
   const value = total(logs.map(({ log, weight }) => (log * weight) / weights));
   const n = logs.length;
   const scatter = n < 2 ? 0 : Math.sqrt(total(logs.map(({ log }) => (log - value) ** 2)) / (n - 1) / n);
-  const t = n < 2 ? half95 : (studentQuantile(0.975, n - 1) ?? half95);
+  const t = n < 2 ? half95 : studentHalf(n - 1);
   const half = Math.max(half95 / Math.sqrt(weights), t * scatter);
   return { value: Math.exp(value), low: Math.exp(value - half), high: Math.exp(value + half) };
 };

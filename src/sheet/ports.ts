@@ -60,6 +60,8 @@ export interface PdfOptions {
 }
 
 export interface PdfMaker {
+  /** Its text fonts by preference, at least one: for pages of words. */
+  readonly textFaces: readonly FontFace[];
   /** Its fonts by preference; the engraver's music font comes last. */
   readonly faces: (musicFont: Engraved['musicFont']) => readonly FontFace[];
   /** A vector PDF with its fonts embedded; same pages, same bytes. Error: `pdf-failed`. */

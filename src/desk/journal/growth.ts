@@ -37,6 +37,19 @@ const spreads = (takes: readonly JournalTake[], step: string): readonly DatedFig
       : [{ rehearsal: take.rehearsal, day: take.day, figure: apart.sd }];
   });
 
+/** Points of a list of takes, which never changes once it is sorted: worked out once, drawn often. */
+const known = new WeakMap<readonly JournalTake[], Map<string, readonly GrowthPoint[]>>();
+
+const pointsOf = (takes: readonly JournalTake[], step: string): readonly GrowthPoint[] => {
+  const bySteps = known.get(takes) ?? new Map<string, readonly GrowthPoint[]>();
+  known.set(takes, bySteps);
+  const before = bySteps.get(step);
+  if (before !== undefined) return before;
+  const points = growthPoints(spreads(takes, step));
+  bySteps.set(step, points);
+  return points;
+};
+
 const number = (value: number, digits: number, { point }: GrowthWords): string =>
   value
     .toFixed(digits)
@@ -95,7 +108,7 @@ export const placeGrowth = (
   language: TellingLanguage,
 ): PlaceGrowth => {
   const words = growthWords[language];
-  const points = growthPoints(spreads(takesAt(journal, piece, place), step));
+  const points = pointsOf(takesAt(journal, piece, place), step);
   const growth = growthOf(points);
   const told = toldOf(growth, points, words);
   return { points, growth, told, chart: points.length < 2 ? null : chartOf(points, told, title, words) };

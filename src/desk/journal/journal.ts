@@ -59,8 +59,10 @@ export const journalOf = (records: Iterable<ShelfRecord>): Journal => {
   return { rehearsals: rehearsals.sort(byDay), notes: notes.sort(byDay), takes };
 };
 
+const nothing: readonly JournalTake[] = [];
+
 export const takesAt = ({ takes }: Journal, piece: string, place: string): readonly JournalTake[] =>
-  takes.get(piece)?.get(place) ?? [];
+  takes.get(piece)?.get(place) ?? nothing;
 
 /** Steps that are gone through, the side branches left out unless a take was made at one. */
 export const mainSteps = (steps: readonly Step[]): readonly Step[] =>

@@ -41,21 +41,21 @@ export const goneFormat: Format<Gone> = {
 export type ReadJournal =
   | { readonly kind: 'read'; readonly value: ShelfRecord }
   | { readonly kind: 'other' }
-  | { readonly kind: 'damaged'; readonly what: string; readonly field: string; readonly why: string };
+  | { readonly kind: 'damaged'; readonly field: string; readonly why: string };
 
 /** A record of the journal; "other" for all else, later versions among it. */
 export const readJournal = (json: unknown): ReadJournal => {
   const rehearsal = readVersion(rehearsalFormat, json);
   if (rehearsal.kind === 'read')
     return { kind: 'read', value: { kind: 'rehearsal', value: rehearsal.value } };
-  if (rehearsal.kind === 'damaged') return { ...rehearsal, what: 'A rehearsal' };
+  if (rehearsal.kind === 'damaged') return rehearsal;
   const take = readVersion(journalTakeFormat, json);
   if (take.kind === 'read') return { kind: 'read', value: { kind: 'journal-take', value: take.value } };
-  if (take.kind === 'damaged') return { ...take, what: 'A take in the journal' };
+  if (take.kind === 'damaged') return take;
   const note = readVersion(journalNoteFormat, json);
   if (note.kind === 'read') return { kind: 'read', value: { kind: 'journal-note', value: note.value } };
-  if (note.kind === 'damaged') return { ...note, what: 'A note in the journal' };
+  if (note.kind === 'damaged') return note;
   const gone = readVersion(goneFormat, json);
   if (gone.kind === 'read') return { kind: 'read', value: { kind: 'gone', value: gone.value } };
-  return gone.kind === 'damaged' ? { ...gone, what: 'The mark of a deletion' } : { kind: 'other' };
+  return gone.kind === 'damaged' ? gone : { kind: 'other' };
 };

@@ -92,7 +92,7 @@ const wrap = (json: unknown): Result<ShelfRecord> => {
   if (take.kind === 'damaged') return damaged('A take', take.field, take.why);
   const journal = readJournal(json);
   if (journal.kind === 'read') return ok(journal.value);
-  if (journal.kind === 'damaged') return damaged(journal.what, journal.field, journal.why);
+  if (journal.kind === 'damaged') return damaged('A record of the journal', journal.field, journal.why);
   const strange = strangeSchema.safeParse(json);
   return strange.success
     ? ok({ kind: 'strange', value: strange.data })
