@@ -9,7 +9,7 @@ import { playersWords } from './shelf/settings.ts';
 import { ShelfPage } from './shelf/ShelfPage.tsx';
 import { Before } from './takes/Before.tsx';
 import type { KeptTakes } from './takes/keptTakes.ts';
-import { Record, RecordStarts } from './takes/Record.tsx';
+import { Record, RecordStarts, Sign } from './takes/Record.tsx';
 import type { Recording } from './takes/recording.ts';
 import { Takes } from './takes/Takes.tsx';
 import { SpeechContext } from './words/context.ts';
@@ -54,6 +54,7 @@ const View = (props: Props) => {
         session={session}
         shown={shown}
         record={<Record recording={recording} wait={shown.wait} />}
+        sign={<Sign recording={recording} />}
         before={<Before recording={recording} wait={shown.wait} arms={false} />}
         onFile={(file) => void keeper.openFile(file)}
       >

@@ -138,9 +138,10 @@ const Times = ({ session, shown: { asked, drill } }: Props) => {
 
 interface StartProps extends Props {
   readonly record: ComponentChildren;
+  readonly sign: ComponentChildren;
 }
 
-const Start = ({ session, shown: { playing, wait, sounds, drill, changed }, record }: StartProps) => {
+const Start = ({ session, shown: { playing, wait, sounds, drill, changed }, record, sign }: StartProps) => {
   const { margin, stand } = useWords();
   return (
     <>
@@ -166,6 +167,7 @@ const Start = ({ session, shown: { playing, wait, sounds, drill, changed }, reco
                 : margin.later[changed]
               : ''}
         </p>
+        {sign}
         {playing === 'playing' && (changed === 'time' || changed === 'start') && (
           <button type="button" class="word-button" onClick={() => session.playback.changeAtBar()}>
             {margin.atBar}
@@ -209,12 +211,14 @@ interface MarginProps extends Props {
   readonly onFile: (file: File) => void;
   /** Beside "Play", for those who record; and what comes before that. */
   readonly record: ComponentChildren;
+  /** That it records now. */
+  readonly sign: ComponentChildren;
   readonly before: ComponentChildren;
   /** What else is kept about the piece. */
   readonly children: ComponentChildren;
 }
 
-export const Margin = ({ session, shown, onFile, record, before, children }: MarginProps) => {
+export const Margin = ({ session, shown, onFile, record, sign, before, children }: MarginProps) => {
   const { margin } = useWords();
   return (
     <aside class="margin" aria-label={margin.label}>
@@ -246,7 +250,7 @@ export const Margin = ({ session, shown, onFile, record, before, children }: Mar
         <More session={session} shown={shown} />
         <Ways session={session} shown={shown} />
       </div>
-      <Start session={session} shown={shown} record={record} />
+      <Start session={session} shown={shown} record={record} sign={sign} />
       {before}
       <Sound session={session} shown={shown} />
       <div class="notes">

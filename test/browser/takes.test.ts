@@ -53,7 +53,7 @@ describe.skipIf(!hasBrowser)('recording', () => {
     await settled(page);
   };
   const record = async (page: Page): Promise<void> => {
-    const button = page.locator('.start').getByRole('button', { name: 'Play and record' });
+    const button = page.locator('.start-more').getByRole('button', { name: 'Play and record' });
     await button.press('Enter');
     await until(
       page,
@@ -110,7 +110,7 @@ describe.skipIf(!hasBrowser)('recording', () => {
       expect(wanted).toContain(`"${name}":false`);
     expect(await blamed(page)).toEqual([]);
 
-    await page.locator('.start').getByRole('button', { name: 'Play and record' }).press('Enter');
+    await page.locator('.start-more').getByRole('button', { name: 'Play and record' }).press('Enter');
     await running(page);
     expect(await page.locator('.recording-sign').textContent()).toMatch(
       /^Recording.*microphone is on.*0:0\d/,
@@ -156,7 +156,7 @@ describe.skipIf(!hasBrowser)('recording', () => {
     const page = await opened(context, 'loudspeaker');
     await short(page, '2');
     await agree(page);
-    await page.locator('.start').getByRole('button', { name: 'Play and record' }).press('Enter');
+    await page.locator('.start-more').getByRole('button', { name: 'Play and record' }).press('Enter');
     await until(page, 'document.querySelector(".tick.inked") !== null');
     await write(page, 'tempo', '200');
     await until(page, 'document.querySelector("[name=tempo]").value === "200"');
@@ -200,7 +200,7 @@ describe.skipIf(!hasBrowser)('recording', () => {
       ['TypeError', 'microphone-unknown'],
     ] as const) {
       await page.evaluate(`levareMicrophone.error = '${error}'`);
-      await page.locator('.start').getByRole('button', { name: 'Play and record' }).press('Enter');
+      await page.locator('.start-more').getByRole('button', { name: 'Play and record' }).press('Enter');
       await page.locator(`[data-code="${code}"]`).waitFor();
     }
     expect(await blamed(page)).toEqual([]);
@@ -211,9 +211,9 @@ describe.skipIf(!hasBrowser)('recording', () => {
 
     // A microphone of another rate is brought to the file's.
     await page.evaluate("levareMicrophone.error = null; levareMicrophone.kind = 'slow'");
-    await page.locator('.start').getByRole('button', { name: 'Play and record' }).press('Enter');
+    await page.locator('.start-more').getByRole('button', { name: 'Play and record' }).press('Enter');
     await page.getByText('Too loud').waitFor();
-    await page.locator('.start').getByRole('button', { name: 'Play and record' }).press('Enter');
+    await page.locator('.start-more').getByRole('button', { name: 'Play and record' }).press('Enter');
     await running(page);
     await pause(2500);
     await page.keyboard.press('Escape');
@@ -269,7 +269,7 @@ describe.skipIf(!hasBrowser)('recording', () => {
     let page = await opened(context);
     await short(page, '20');
     await agree(page);
-    await page.locator('.start').getByRole('button', { name: 'Play and record' }).press('Enter');
+    await page.locator('.start-more').getByRole('button', { name: 'Play and record' }).press('Enter');
     await running(page);
     await pause(2500);
     const [own] = processesOf(folder);
@@ -301,7 +301,7 @@ describe.skipIf(!hasBrowser)('recording', () => {
       await page.getByRole('button', { name: 'Everyone agrees' }).click();
     if ((await page.locator('.recording-sign [role=timer]').count()) === 0) {
       await page.getByText('Good.').waitFor();
-      await page.locator('.start').getByRole('button', { name: 'Play and record' }).press('Enter');
+      await page.locator('.start-more').getByRole('button', { name: 'Play and record' }).press('Enter');
     }
     await page.locator('[data-cut="no-room"]').waitFor({ timeout: 60_000 });
     await page.keyboard.press('Escape');

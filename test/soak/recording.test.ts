@@ -42,7 +42,7 @@ describe.skipIf(!hasBrowser)('half an hour', () => {
       await page.keyboard.press('Enter');
     }
     await settled(page);
-    const start = page.locator('.start').getByRole('button', { name: 'Play and record' });
+    const start = page.locator('.start-more').getByRole('button', { name: 'Play and record' });
     await start.press('Enter');
     await page.getByRole('button', { name: 'Everyone agrees' }).click();
     await page.getByText('Play your loudest bars.').waitFor();

@@ -59,7 +59,6 @@ export const Record = ({ recording, wait }: Props) => {
           {takes.start}
         </button>
       )}
-      <Sign recording={recording} />
       <Recorded recording={recording} />
     </>
   );
