@@ -1,9 +1,10 @@
 /** The network of a mixture: its arithmetic against results worked by hand and by NumPy, and what it makes of notes whose times are known. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { constantCount, rowCount, width } from '../../src/listen/mix/features.ts';
+import { constantCount, hearOthers, heardAround, rowCount, width } from '../../src/listen/mix/features.ts';
 import { partialWaves } from '../../src/listen/mix/featuresPartial.ts';
 import { scoreView } from '../../src/listen/mix/featuresScore.ts';
+import { wholeSound } from '../../src/listen/mix/featuresWhole.ts';
 import { hear, unpackedMixNet, type MixNet } from '../../src/listen/mix/net.ts';
 import { mixModel } from '../../src/listen/mix/netModel.ts';
 import { refine } from '../../src/listen/mix/refine.ts';
@@ -123,6 +124,26 @@ describe('the score around a note', () => {
     const third = view(68);
     expect(third[3]).toBeGreaterThan(0.5);
     expect(third[0]).toBeLessThan(0.1);
+  });
+});
+
+describe('a note that another covers', () => {
+  it('is shown when the other begins by itself: the odd partials of an octave below', () => {
+    const signal = tones(3, [
+      { midi: 72, time: 1.0, length: 0.8 },
+      { midi: 60, time: 1.06, length: 0.8 },
+    ]);
+    const notes = [noteAt(0, 72, 1), noteAt(1, 60, 1)];
+    const whole = wholeSound(signal);
+    const heard = notes.map(({ hertz, time }) => heardAround(signal, whole, hertz, time, 45));
+    hearOthers(heard, notes);
+    // Level, high level, and then what covers: 24 rows of partials go before.
+    const others = heard[0]?.rows.subarray(26 * width, 27 * width) ?? new Float32Array(width);
+    const top = others.reduce((a, b) => Math.max(a, b), -200);
+    // Frames are 4 ms; 60 ms are 15 of them beyond the middle, 45.
+    const risen = others.findIndex((value) => value > top - 10);
+    expect(Math.abs(risen - 60)).toBeLessThanOrEqual(3);
+    expect((others[45] ?? 0) - top).toBeLessThan(-30);
   });
 });
 

@@ -6,8 +6,8 @@ import json
 import numpy as np
 
 EACH_FIT, REACH = 70, 45
-HEARD, SCORE, KNOWN = 28, 20, 14
-LEVELS = HEARD - 4
+HEARD, SCORE, KNOWN = 29, 20, 14
+LEVELS = HEARD - 5
 WIDTH = 2 * REACH + 1
 STEP = 88 / 22050
 
@@ -57,12 +57,35 @@ def crop(torch, heard, score, known, tops, usual, shift, each, gains=None, floor
         db = 10 * torch.log10(10 ** (db / 10) + 10 ** ((top + floor) / 10))
         db = torch.where(absent, -200.0, db)
     partials = torch.clamp(db - top, min=-60) / 20 + 1.5
-    levels = rows[:, LEVELS : LEVELS + 2] / 2 - 70
-    most = levels.amax(2, keepdim=True)
+    levels = rows[:, LEVELS : LEVELS + 3] / 2 - 70
+    most = torch.maximum(levels.amax(2, keepdim=True), -120 - tops[:, 1:, None])
     levels = torch.clamp(levels - most, min=-60) / 20 + 1.5
-    rest = torch.stack([rows[:, LEVELS + 2] / 120, rows[:, LEVELS + 3] / 240], 1)
+    rest = torch.stack([rows[:, LEVELS + 3] / 120, rows[:, LEVELS + 4] / 240], 1)
     loud = torch.clamp((tops[:, 0] + top[:, 0, 0] - usual) / 10, -3, 3)
     bright = (tops[:, 2] + most[:, 1, 0]) - (tops[:, 1] + most[:, 0, 0])
     bright = torch.clamp((bright + 20) / 10, -3, 3)
     constants = torch.cat([known, loud[:, None], bright[:, None]], 1)
     return torch.cat([partials, levels, rest, score.float() / 120], 1), constants
+
+
+def slope(notes, time, truth):
+    """Of estimated on true asynchrony of every pair of parts at notated times that they share, each pair about its own means."""
+    groups = {}
+    for i, n in enumerate(notes):
+        groups.setdefault((n["item"], n["mix"], round(n["written"], 4)), []).append(i)
+    pairs = {}
+    for (item, mix, _), those in groups.items():
+        for a in those:
+            for b in those:
+                if notes[a]["part"] < notes[b]["part"]:
+                    key = (item, mix, notes[a]["part"], notes[b]["part"])
+                    pairs.setdefault(key, []).append((truth[a] - truth[b], time[a] - time[b]))
+    xy = xx = 0
+    for pair in pairs.values():
+        if len(pair) < 5:
+            continue
+        v = np.array(pair)
+        v = v - v.mean(0)
+        xy += (v[:, 0] * v[:, 1]).sum()
+        xx += (v[:, 0] ** 2).sum()
+    return xy / max(1e-12, xx)

@@ -1,7 +1,7 @@
 """
 Writes fitted weights as src/listen/mix/netModel.ts, and what torch makes of one made-up input for the test of the arithmetic:
 
-    python3 export.py nets.npz 64/1 [64/2 ...] [--temperature 1] --out ../../src/listen/mix/netModel.ts --fixture ../../test/listen/fixtures/mixNet.json
+    python3 export.py nets.npz 48/1 [48/0 ...] [--temperature 1] --out ../../src/listen/mix/netModel.ts --fixture ../../test/listen/fixtures/mixNet.json
 """
 
 import argparse
@@ -11,7 +11,7 @@ import json
 import numpy as np
 
 DILATIONS = (1, 2, 4, 8, 4, 2)
-HEARD, SCORE, KNOWN, WIDTH = 28, 20, 16, 91
+HEARD, SCORE, KNOWN, WIDTH = 29, 20, 16, 91
 
 parser = argparse.ArgumentParser()
 parser.add_argument("nets")

@@ -5,8 +5,7 @@ import sys
 
 import numpy as np
 
-from data import STEP
-from model import slope
+from data import slope
 
 lines = [json.loads(line) for line in open(sys.argv[1])]
 prior = float(sys.argv[sys.argv.index("--prior") + 1]) / 1000 if "--prior" in sys.argv else None

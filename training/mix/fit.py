@@ -88,7 +88,7 @@ def train(seed, channels):
         for i in range(0, len(order) - args.batch + 1, args.batch):
             some = order[i : i + args.batch]
             n = len(some)
-            wide = torch.rand(n, device=device) < 0.6
+            wide = torch.rand(n, device=device) < 0.75
             shift = torch.where(wide, (torch.rand(n, device=device) * 2 - 1) * 25, torch.randn(n, device=device) * 4)
             away = fit["away"][some]
             # Within what is shown, with room.

@@ -33,7 +33,7 @@ const { values: given, positionals } = parseArgs({
 });
 const [kind, out] = positionals;
 const from = (name) => import(path.resolve(given.build, name));
-const { heardAround, reach, topOf, heardRows } = await from('listen/mix/features.js');
+const { heardAround, hearOthers, reach, topOf, heardRows } = await from('listen/mix/features.js');
 const { scoreView, scoreRows } = await from('listen/mix/featuresScore.js');
 const { wholeSound } = await from('listen/mix/featuresWhole.js');
 const { listeningRate } = await from('listen/model.js');
@@ -56,10 +56,10 @@ const middle = ({ rows, frames }) => {
 const packedHeard = ({ rows, frames }, tops) => {
   const bytes = new Uint8Array(heardRows * frames);
   for (let row = 0; row < heardRows; row += 1) {
-    const group = row < heardRows - 4 ? 0 : row - (heardRows - 4) + 1;
+    const group = row < heardRows - 5 ? 0 : row - (heardRows - 5) + 1;
     for (let f = 0; f < frames; f += 1) {
       const value = rows[row * frames + f];
-      const scaled = group < 3 ? 2 * (value - tops[group] + 70) : group === 3 ? 120 * value : 240 * value;
+      const scaled = group < 4 ? 2 * (value - tops[group] + 70) : group === 4 ? 120 * value : 240 * value;
       bytes[row * frames + f] = Math.max(0, Math.min(255, Math.round(scaled)));
     }
   }
@@ -123,6 +123,7 @@ const gather = (item) => {
     const heardClicks = mix.clickDb === null ? new Float64Array(0) : Float64Array.from(clicks);
     const whole = wholeSound(signal);
     const heard = notes.map((note) => heardAround(signal, whole, note.hertz, note.time, each));
+    hearOthers(heard, notes);
     const tops = heard.map((one) => topOf(middle(one)));
     const usualTop = median(tops);
     if (given.keep !== undefined) {
@@ -143,11 +144,12 @@ const gather = (item) => {
       const { truth } = note;
       if (truth.state !== 'played') return;
       const { rows, frames } = heard[k];
-      const levels = heardRows - 4;
+      const levels = heardRows - 5;
       const groups = [
         highestOf(rows, 0, levels * frames),
         highestOf(rows, levels * frames, (levels + 1) * frames),
         highestOf(rows, (levels + 1) * frames, (levels + 2) * frames),
+        Math.max(-120, highestOf(rows, (levels + 2) * frames, (levels + 3) * frames)),
       ];
       const score = scoreView(notes, k, heardClicks, reach);
       chunks.push(

@@ -4,7 +4,7 @@ import numpy as np
 import torch
 from torch import nn
 
-from data import HEARD, KNOWN, REACH, SCORE, STEP, WIDTH
+from data import HEARD, KNOWN, REACH, SCORE, STEP, WIDTH, slope
 
 KERNEL = 5
 
@@ -66,29 +66,6 @@ def covered(p, away, share):
     below = np.where(k > 0, np.take_along_axis(cum, np.maximum(k - 1, 0)[:, None], 1)[:, 0], 0)
     level = below + (at - k) * np.take_along_axis(p, k[:, None], 1)[:, 0]
     return np.abs(level - 0.5) <= share / 2
-
-
-def slope(notes, time, truth):
-    """Of estimated on true asynchrony of every pair of parts at notated times that they share, each pair about its own means."""
-    groups = {}
-    for i, n in enumerate(notes):
-        groups.setdefault((n["item"], n["mix"], round(n["written"], 4)), []).append(i)
-    pairs = {}
-    for (item, mix, _), those in groups.items():
-        for a in those:
-            for b in those:
-                if notes[a]["part"] < notes[b]["part"]:
-                    key = (item, mix, notes[a]["part"], notes[b]["part"])
-                    pairs.setdefault(key, []).append((truth[a] - truth[b], time[a] - time[b]))
-    xy = xx = 0
-    for pair in pairs.values():
-        if len(pair) < 5:
-            continue
-        v = np.array(pair)
-        v = v - v.mean(0)
-        xy += (v[:, 0] * v[:, 1]).sum()
-        xx += (v[:, 0] ** 2).sum()
-    return xy / max(1e-12, xx)
 
 
 def report(notes, away, p, prior_ms=None):

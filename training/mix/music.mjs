@@ -103,7 +103,7 @@ if (process.argv[1]?.endsWith('music.mjs')) {
   const { checkItems, fittingItem } = await import('./takes.mjs');
   const out = {};
   const items = [
-    ...checkItems(),
+    ...['check', 'second'].flatMap((round) => checkItems(round)),
     ...Array.from({ length: Number(process.argv[3] ?? 120) }, (_, n) => fittingItem(n)),
   ];
   for (const item of items.filter(({ score }) => score.kind === 'quartet')) {

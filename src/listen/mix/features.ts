@@ -4,7 +4,7 @@
  */
 import { listeningRate } from '../model.ts';
 import { frameHop, partialWaves, spreads } from './featuresPartial.ts';
-import { highest, knownCount, partials, scoreRows, scoreView } from './featuresScore.ts';
+import { chord, highest, knownCount, partials, scoreRows, scoreView, shared } from './featuresScore.ts';
 import type { WholeSound } from './featuresWhole.ts';
 import type { MixNote } from './types.ts';
 
@@ -14,25 +14,32 @@ export const width = 2 * reach + 1;
 export const frameSeconds = frameHop / listeningRate;
 
 const levelRows = spreads.length * partials;
-/** Partials (spread by spread), level, high level, suddenness, novelty. */
-export const heardRows = levelRows + 4;
+/** Partials (spread by spread); level, high level, what covers the note heard by itself (`hearOthers`); suddenness, novelty. */
+export const heardRows = levelRows + 5;
+const levelAt = levelRows;
+const highAt = levelRows + 1;
+const othersAt = levelRows + 2;
+const fluxAt = levelRows + 3;
+const noveltyAt = levelRows + 4;
 export const rowCount = heardRows + scoreRows;
 /** The known numbers, and two that say how loud the note's partials are. */
 export const constantCount = knownCount + 2;
 
 /** dB below the loudest that are shown. */
 const depth = 60;
+/** dB below which nothing is there to be shown. */
+const silence = -120;
 /** Frames between the two moments from which a third is foretold. */
 const ahead = 3;
 
 export interface HeardRows {
-  /** `heardRows` rows of 2 x reach + 1 frames: dB for partials and levels; a partial too high to be looked at is -200. */
+  /** `heardRows` rows of 2 x reach + 1 frames: dB for partials and levels; what is not looked at, as a partial too high, is -200. */
   readonly rows: Float32Array;
   readonly frames: number;
 }
 
 /** How far the partials are from where they would be if they went on in phase and size (Duxbury et al. 2003, DAFx), 0 to 1. */
-const noveltyAt = (waves: readonly Float64Array[], f: number, frames: number): number => {
+const noveltyOf = (waves: readonly Float64Array[], f: number, frames: number): number => {
   const [at, now] = [f - 2 * ahead + 1, f + 1];
   const before = f - ahead + 1;
   if (at < 0 || now >= frames) return 0;
@@ -60,7 +67,7 @@ export const heardAround = (
   const frames = 2 * each + 1;
   const middle = Math.round((time * listeningRate) / frameHop);
   const from = Math.round(time * listeningRate) - each * frameHop;
-  const rows = new Float32Array(heardRows * frames).fill(-200, 0, levelRows * frames);
+  const rows = new Float32Array(heardRows * frames).fill(-200, 0, fluxAt * frames);
   const waves: Float64Array[] = [];
   for (let h = 1; h <= partials && h * hertz < highest; h += 1) {
     const own = partialWaves(signal, from, frames, h * hertz);
@@ -75,12 +82,52 @@ export const heardAround = (
   }
   for (let f = 0; f < frames; f += 1) {
     const at = Math.max(0, Math.min(whole.frames - 1, middle - each + f));
-    rows[levelRows * frames + f] = whole.level[at] ?? 0;
-    rows[(levelRows + 1) * frames + f] = whole.high[at] ?? 0;
-    rows[(levelRows + 2) * frames + f] = whole.flux[at] ?? 0;
-    rows[(levelRows + 3) * frames + f] = noveltyAt(waves, f, frames);
+    rows[levelAt * frames + f] = whole.level[at] ?? 0;
+    rows[highAt * frames + f] = whole.high[at] ?? 0;
+    rows[fluxAt * frames + f] = whole.flux[at] ?? 0;
+    rows[noveltyAt * frames + f] = noveltyOf(waves, f, frames);
   }
   return { rows, frames };
+};
+
+/** Seconds from a note within which others that cover it are listened to. */
+const near = 0.2;
+/** Mean over a note's partials from which on another covers it, and share below which a partial of the other is its own. */
+const [covers, own] = [0.04, 0.3];
+
+/**
+ * Fills in, for each note, the energy of those partials of other notes beginning nearby that it does not share, of the notes that cover some of its own: when an
+ * octave begins in two parts, the lower one's odd partials tell which of the beginnings is whose. `heard`: one of equal frames for each of
+ * `notes` (by time); null where there is none.
+ */
+export const hearOthers = (heard: readonly (HeardRows | null)[], notes: readonly MixNote[]): void => {
+  notes.forEach((note, k) => {
+    const into = heard[k];
+    if (into === undefined || into === null) return;
+    const { rows, frames } = into;
+    const sums = new Float64Array(frames);
+    const add = (other: MixNote, from: HeardRows | null | undefined): void => {
+      if (from === undefined || from === null || other === note) return;
+      if (other.part === note.part && Math.abs(other.time - note.time) > chord) return;
+      let mean = 0;
+      for (let h = 1; h <= partials; h += 1) mean += shared(note.hertz, h, other.hertz) / partials;
+      if (mean < covers) return;
+      const shift = Math.round((note.time - other.time) / frameSeconds);
+      for (let h = 1; h <= partials && h * other.hertz < highest; h += 1) {
+        if (shared(other.hertz, h, note.hertz) > own) continue;
+        const row = (partials + h - 1) * frames;
+        for (let f = 0; f < frames; f += 1) {
+          const at = Math.max(0, Math.min(frames - 1, f + shift));
+          sums[f] = (sums[f] ?? 0) + 10 ** ((from.rows[row + at] ?? -200) / 10);
+        }
+      }
+    };
+    for (let j = k - 1; j >= 0 && note.time - (notes[j]?.time ?? -Infinity) < near; j -= 1)
+      add(notes[j] ?? note, heard[j]);
+    for (let j = k + 1; j < notes.length && (notes[j]?.time ?? Infinity) - note.time < near; j += 1)
+      add(notes[j] ?? note, heard[j]);
+    for (let f = 0; f < frames; f += 1) rows[othersAt * frames + f] = 10 * Math.log10((sums[f] ?? 0) + 1e-20);
+  });
 };
 
 const highestOf = (rows: Float32Array, from: number, to: number): number => {
@@ -115,11 +162,12 @@ export const noteFeatures = (
   };
   const top = topOf(heard);
   scaled(0, levelRows * width, top);
-  const level = highestOf(heard.rows, levelRows * width, (levelRows + 1) * width);
-  scaled(levelRows * width, (levelRows + 1) * width, level);
-  const high = highestOf(heard.rows, (levelRows + 1) * width, (levelRows + 2) * width);
-  scaled((levelRows + 1) * width, (levelRows + 2) * width, high);
-  rows.set(heard.rows.subarray((levelRows + 2) * width), (levelRows + 2) * width);
+  const topAt = (row: number): number => highestOf(heard.rows, row * width, (row + 1) * width);
+  const [level, high] = [topAt(levelAt), topAt(highAt)];
+  scaled(levelAt * width, highAt * width, level);
+  scaled(highAt * width, othersAt * width, high);
+  scaled(othersAt * width, fluxAt * width, Math.max(silence, topAt(othersAt)));
+  rows.set(heard.rows.subarray(fluxAt * width), fluxAt * width);
   const score = scoreView(notes, k, clicks, reach);
   rows.set(score.rows, heardRows * width);
   const constants = new Float32Array(constantCount);

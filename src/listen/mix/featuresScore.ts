@@ -14,16 +14,16 @@ const frameSeconds = frameHop / listeningRate;
 /** Seconds: standard deviation of the bump where a neighbour is expected. */
 const bump = 0.016;
 /** Notes beginning within this time of each other in one part are one chord. */
-const chord = 0.005;
+export const chord = 0.005;
 /** Seconds over which a neighbour is taken to begin, and to end. */
 const [begins, ends] = [0.03, 0.05];
 const deepest = 12;
 
 /** 0 to 1: how much partial `h` of a tone is covered by a partial of another tone. */
-const shared = (hertz: number, h: number, other: number): number => {
+export const shared = (hertz: number, h: number, other: number): number => {
   const f = h * hertz;
-  const k = Math.max(1, Math.round(f / other));
-  if (k > deepest || other <= 0) return 0;
+  const k = other > 0 ? Math.max(1, Math.round(f / other)) : Infinity;
+  if (k > deepest) return 0;
   const band = bandOf(spreadsAt(f)[2] ?? 0.024);
   const away = (f - k * other) / (2 * band);
   return Math.exp(-0.5 * away * away) * Math.min(1, 4 / k);

@@ -1,7 +1,16 @@
 /** Says of every expected note of a mixture how likely it begins where: the network of a mixture over the whole recording. */
 import { listeningRate } from '../model.ts';
 import { frameHop } from './featuresPartial.ts';
-import { heardAround, noteFeatures, reach, topOf, width, frameSeconds, type HeardRows } from './features.ts';
+import {
+  hearOthers,
+  heardAround,
+  noteFeatures,
+  reach,
+  topOf,
+  width,
+  frameSeconds,
+  type HeardRows,
+} from './features.ts';
 import { wholeSound } from './featuresWhole.ts';
 import { hear, unpackedMixNet, type MixNet } from './net.ts';
 import { mixModel } from './netModel.ts';
@@ -43,6 +52,7 @@ export const refine: Refine = (signal, notes, { clicks }) => {
   const heard = notes.map(({ hertz, time }) =>
     hertz > 0 && time > -0.1 && time < seconds + 0.1 ? heardAround(signal, whole, hertz, time, reach) : null,
   );
+  hearOthers(heard, notes);
   const usualTop = median(heard.flatMap((one) => (one === null ? [] : [topOf(one)])));
   return notes.map((note, k) => {
     const own = heard[k];

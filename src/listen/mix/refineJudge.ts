@@ -4,7 +4,7 @@ import { frameSeconds } from './features.ts';
 /** Frames on each side of the highest value that belong to it: 20 ms. */
 const near = 5;
 /** Share of the whole that has to lie there, and seconds that the standard deviation may have at most. */
-const [enough, widest] = [0.5, 0.03];
+const [enough, widest] = [0.5, 0.02];
 
 interface Peak {
   /** Frame of the mean around the highest value. */
