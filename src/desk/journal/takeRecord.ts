@@ -1,7 +1,8 @@
 /** From a reading to what the journal keeps of it, and back to what the rule for the steps needs. */
+import { sdEstimate } from '../../together/estimates.ts';
 import { mean } from '../../together/moments.ts';
 import type { Score } from '../../score/model.ts';
-import { meanArrival, tempoChange, type TakeFigures } from '../../plan/index.ts';
+import { bounds, meanArrival, tempoChange, type TakeFigure, type TakeFigures } from '../../plan/index.ts';
 import type { ReadingFigures } from '../reading.ts';
 import type { JournalTake } from '../shelf/journalFormats.ts';
 import { pairKey, pairOf } from './keys.ts';
@@ -9,7 +10,7 @@ import { pairKey, pairOf } from './keys.ts';
 /** What of a reading the journal looks at. */
 export type ReadForJournal = Pick<
   ReadingFigures,
-  'bars' | 'click' | 'playing' | 'parts' | 'notes' | 'pairs' | 'barLines' | 'tempo'
+  'bars' | 'click' | 'playing' | 'parts' | 'notes' | 'pairs' | 'barLines' | 'tempo' | 'seams'
 > & {
   /** Bars in time; `gives`: the tempo is asked to give way in it. */
   readonly played: readonly {
@@ -87,6 +88,27 @@ const arrivalOf = ({ playing, click, barLines, played }: ReadForJournal): Journa
   return late === null || bar === null ? null : { late, spacing: (1000 * bar) / click.perBar };
 };
 
+/**
+ * Two who divide a line between them hardly ever play at once: their togetherness is how the line is handed over. Null where they share places enough, or
+ * hand over too rarely. With the measuring noise in it, so rather too wide.
+ */
+const handedOver = (
+  { seams }: ReadForJournal,
+  parts: readonly [string, string],
+  shared: number,
+): { n: number; sd: TakeFigure | null } | null => {
+  if (shared >= bounds.fewest.value) return null;
+  const late = seams.flatMap((seam) =>
+    parts.includes(seam.from) && parts.includes(seam.to) && seam.late !== null ? [seam.late.value] : [],
+  );
+  if (late.length < bounds.fewest.value) return null;
+  const sd = sdEstimate(late);
+  return {
+    n: late.length,
+    sd: sd === null ? null : { value: sd.value, low: sd.ci95?.low ?? null, high: sd.ci95?.high ?? null },
+  };
+};
+
 /** What the journal keeps of a reading. */
 export const journalTake = (reading: ReadForJournal, context: TakeContext): JournalTake => {
   const { players, breaths, ...where } = context;
@@ -106,7 +128,10 @@ export const journalTake = (reading: ReadForJournal, context: TakeContext): Jour
       }),
     ),
     pairs: Object.fromEntries(
-      reading.pairs.map(({ parts, n, sdWithoutNoise }) => [pairKey(parts), { n, sd: sdWithoutNoise }]),
+      reading.pairs.map(({ parts, n, sdWithoutNoise }) => [
+        pairKey(parts),
+        handedOver(reading, parts, n) ?? { n, sd: sdWithoutNoise },
+      ]),
     ),
     arrival: arrivalOf(reading),
     change: changeOf(reading, breaths),

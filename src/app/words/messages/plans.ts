@@ -16,8 +16,8 @@ export const plans: Readonly<Record<string, readonly Pair[]>> = {
   ],
   'sound-not-packed': [
     [
-      'The sound could not be packed as FLAC: {_why}. It is there as WAV.',
-      'Der Klang ließ sich nicht als FLAC packen. Er liegt als WAV da.',
+      'The sound could not be packed as FLAC: {why}. It is there as WAV.',
+      'Der Klang ließ sich nicht als FLAC packen: {why}. Er liegt als WAV da.',
     ],
   ],
   'plan-damaged': [
