@@ -1,6 +1,12 @@
 /** The keyboard and the pedal: space plays, and stops wherever the focus is; Escape stops; Enter is done with a field. */
 import type { Session } from './session.ts';
 
+/**
+ * On the stand Enter presses the words, and the space key, which a pedal may send, plays: what was touched there last would be done once
+ * more by the next step on the pedal.
+ */
+const onStand = (target: HTMLElement): boolean => target.closest('.on-stand') !== null;
+
 /** Whether the space key has another meaning where the focus is. */
 const spaceIsTaken = (target: EventTarget | null): boolean => {
   if (!(target instanceof HTMLElement)) return false;
@@ -43,17 +49,17 @@ export const listenToKeys = (session: Session): void => {
       session.playback.stop();
       return;
     }
+    if (event.key === 'Escape' && session.shown.placing !== null) {
+      event.preventDefault();
+      session.place(null);
+      return;
+    }
     if (event.key === 'Escape' && session.shown.whole !== null) {
       event.preventDefault();
       session.leaveWhole();
       return;
     }
     if (event.key === 'Enter' && event.target instanceof HTMLInputElement && event.target.type !== 'file') {
-    if (event.key === 'Escape' && session.shown.placing !== null) {
-      event.preventDefault();
-      session.place(null);
-      return;
-    }
       // What is written is done with: the next space plays.
       event.target.blur();
       return;
