@@ -17,13 +17,20 @@ const print = (args) =>
   });
 
 /** The ear's reading of an item in the bench's own terms. `refused`: the ear gave no reading, and its words. */
-export const hearItem = async (at, truth) => {
+export const hearItem = async (at, truth, more = []) => {
   const files = truth.clock.map(({ file, part }) => {
     const where = path.join(at, 'takes', file);
     return part === null ? where : `${part}=${where}`;
   });
   const started = process.hrtime.bigint();
-  const { stdout, stderr } = await print(['hear', ...files, '--drill', path.join(at, 'drill'), '--json']);
+  const { stdout, stderr } = await print([
+    'hear',
+    ...files,
+    '--drill',
+    path.join(at, 'drill'),
+    '--json',
+    ...more,
+  ]);
   const seconds = Number(process.hrtime.bigint() - started) / 1e9;
   let reading = null;
   try {

@@ -1,5 +1,5 @@
 /** What an ear's reading says beyond onsets, held against the truth: clocks, ends of notes, states, its own figures. */
-import { matching, mean, median } from './metrics.mjs';
+import { matching, mean, median, quantile } from './metrics.mjs';
 
 /** `reading` is levare.reading/3. Seconds, but for what the reading itself gives in other units. */
 export const scoreReading = (truth, reading) => {
@@ -49,7 +49,49 @@ export const scoreReading = (truth, reading) => {
     wrong: stated('wrong', ['wrong', 'unsure', 'missing']),
     added,
     pairs: figures(truth, reading),
+    ...sides(truth, reading),
   };
+};
+
+/** Notes of a player on one side of a seam. */
+const side = 4;
+
+/**
+ * What a seam's sides would say: of every four notes of a player in a row, by how much they are louder than that player's others (dB), and how long
+ * they sound in shares of the time to the player's next note; said less true. Notes that carry no such figure are left out.
+ */
+const sides = (truth, reading) => {
+  const levels = [];
+  const lengths = [];
+  for (const { id: part } of truth.parts) {
+    const played = truth.notes.filter((note) => note.part === part && note.state === 'played');
+    const said = new Map(reading.notes.map((note) => [note.id, note]));
+    const off = (note) => {
+      const heard = said.get(note.id);
+      return heard?.state === 'heard' && heard.level !== null && Number.isFinite(note.db)
+        ? heard.level - note.db
+        : null;
+    };
+    const all = played.map(off).filter((value) => value !== null);
+    const usual = mean(all);
+    const ratio = (note, k) => {
+      const [heard, next] = [said.get(note.id), played[k + 1]];
+      const after = next === undefined ? undefined : said.get(next.id);
+      if (heard?.state !== 'heard' || after?.state !== 'heard' || heard.offset === null) return null;
+      const to = next.perceived.drill - note.perceived.drill;
+      if (to < 0.05 || next.written - note.written > 2) return null;
+      const true_ = (note.offset.drill - note.perceived.drill) / to;
+      return (heard.offset - heard.perceived) / (after.perceived - heard.perceived) - true_;
+    };
+    for (let k = 0; k + side <= played.length; k += side) {
+      const some = played.slice(k, k + side);
+      const level = some.map(off).filter((value) => value !== null);
+      if (level.length >= 2 && all.length >= 2 * side) levels.push(mean(level) - usual);
+      const length = some.map((note, n) => ratio(note, k + n)).filter((value) => value !== null);
+      if (length.length >= 2) lengths.push(mean(length));
+    }
+  }
+  return { levels, lengths };
 };
 
 const length = (note) => note.offset.drill - note.time.drill;
@@ -115,6 +157,10 @@ const columns = [
   ['pair mean off, ms', ({ pairs }) => shown(mean(pairs.map(({ error }) => Math.abs(error))))],
   ['95 %', ({ pairs }) => shown(100 * mean(given(pairs, 'inside95')), 0)],
   ['width, ms', ({ pairs }) => shown(mean(given(pairs, 'width95')), 0)],
+  ['side of a seam: level off, dB', ({ levels }) => shown(median(levels.map(Math.abs)))],
+  ['p90', ({ levels }) => shown(quantile(levels.map(Math.abs), 0.9))],
+  ['length off, share', ({ lengths }) => shown(median(lengths.map(Math.abs)), 3)],
+  ['p90', ({ lengths }) => shown(quantile(lengths.map(Math.abs), 0.9), 3)],
   ['s a minute', ({ pace }) => shown(60 * mean(pace), 1)],
 ];
 
@@ -138,7 +184,9 @@ export const extrasTable = (extras) => {
         of: 0,
       });
     const pooled = {
-      ...Object.fromEntries(['clock', 'ends', 'added', 'pairs', 'pace'].map((key) => [key, flat(key)])),
+      ...Object.fromEntries(
+        ['clock', 'ends', 'added', 'pairs', 'pace', 'levels', 'lengths'].map((key) => [key, flat(key)]),
+      ),
       ...Object.fromEntries(
         ['missing', 'missingOrUnsure', 'falselyMissing', 'wrong'].map((key) => [key, add(key)]),
       ),

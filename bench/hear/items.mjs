@@ -155,7 +155,7 @@ const rows = [
     4,
     (k) => ({ ...one, voices: low, articulations: k % 2 === 0 ? ['legato'] : ['plain', 'detached'] }),
   ],
-  ['one mic: quartet', 6, () => ({ ...one, score: { kind: 'quartet' }, voices: four })],
+  ['one mic: quartet', 6, (k) => ({ ...one, score: { kind: 'quartet' }, voices: four, turn: k })],
   [
     'one mic: click as loud',
     4,
@@ -181,6 +181,15 @@ const rows = [
   ],
 ];
 
+/** Quartets that each half has beside the project. */
+const quartets = [0, 1, 2, 3, 4];
+/** A stream that draws another score each time, until all were had: drills.mjs draws it from the stream's "score". */
+const inTurn = (stream, turn) => {
+  if (turn === undefined) return stream;
+  for (let n = 0; ; n += 1)
+    if (seeded(`${stream}/${n}/score`).pick(quartets) === turn % quartets.length) return `${stream}/${n}`;
+};
+
 /** All items of a half. */
 export const itemsOf = (half, seed = benchSeed) => {
   const out = [];
@@ -192,12 +201,22 @@ export const itemsOf = (half, seed = benchSeed) => {
       // Rows and halves start at another spread.
       const spreadMs = spreads[(k + 2 * r + (half === 'tuning' ? 0 : 1)) % 4];
       const base = plain(k + r, random);
-      const condition = { ...base, ...change(k, random) };
+      const { turn, ...changed } = change(k, random);
+      const condition = { ...base, ...changed };
       const voices = condition.voices ?? random.pick(groups[condition.family][condition.size]);
       const source = half === 'tuning' ? tuningSource : reportSources[count % reportSources.length];
       out.push(
         detail(
-          { name, half, row, seed: `${seed}/${half}/${row}/${k}`, source, spreadMs, voices, ...condition },
+          {
+            name,
+            half,
+            row,
+            seed: inTurn(`${seed}/${half}/${row}/${k}`, turn),
+            source,
+            spreadMs,
+            voices,
+            ...condition,
+          },
           random,
         ),
       );

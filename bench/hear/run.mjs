@@ -24,7 +24,7 @@ const { values: given } = parseArgs({
     quick: { type: 'boolean', default: false },
     items: { type: 'string' },
     jobs: { type: 'string', default: `${Math.max(1, Math.min(8, os.availableParallelism()))}` },
-    methods: { type: 'string', default: 'null,curve,aubio,ear' },
+    methods: { type: 'string', default: 'null,curve,aubio,signal,ear' },
     by: { type: 'string', default: 'row' },
     json: { type: 'string' },
     list: { type: 'boolean', default: false },

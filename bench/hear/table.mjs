@@ -55,7 +55,7 @@ const pool = (method, scores) => {
   };
 };
 
-const order = ['null', 'curve', 'aubio', 'ear', 'ear, perceived'];
+const order = ['null', 'curve', 'aubio', 'signal', 'signal, perceived', 'ear', 'ear, perceived'];
 
 /** Markdown: for each row of the bench one line a method. */
 export const table = (results, rowOf = (result) => result.row) => {

@@ -19,6 +19,9 @@ const readings = async (at, truth, methods) => {
     if (methods.includes('curve')) out.push(['curve', curveReading(timeline, at, truth, free)]);
     if (methods.includes('aubio')) out.push(['aubio', aubioReading(timeline, at, truth, free)]);
   }
+  const oneMicrophone = truth.clock.length === 1 && truth.clock[0].part === null;
+  if (methods.includes('signal') && oneMicrophone && ear !== null)
+    out.push(['signal', await hearItem(at, truth, ['--by-signal'])]);
   if (methods.includes('ear') && ear !== null) out.push(['ear', await hearItem(at, truth)]);
   return out;
 };
@@ -43,14 +46,14 @@ export const workItem = async ({ item, fresh, methods, at: given, truth: known }
       continue;
     }
     scores.push({ method, ...scoreItem(truth, reading) });
-    if (reading.whole !== undefined)
+    if (reading.whole !== undefined && method === 'ear')
       extras.push({
         row: truth.row,
         pace: [reading.seconds / soundSeconds(at, truth)],
         ...scoreReading(truth, reading.whole),
       });
-    if (method === 'ear' && reading.perceived !== undefined)
-      scores.push({ method: 'ear, perceived', ...scoreItem(truth, reading.perceived, 'perceived') });
+    if (reading.perceived !== undefined)
+      scores.push({ method: `${method}, perceived`, ...scoreItem(truth, reading.perceived, 'perceived') });
   }
   return { name: item.name, row: item.row, at, spreadMs: item.spreadMs ?? null, scores, extras };
 };

@@ -84,6 +84,22 @@ interface Whole {
   readonly ends: readonly MixEnd[];
 }
 
+/** dB below all that sounds at which a note's own partials may be what the windows let through of the others (partials.ts: 40). */
+const deepest = 32;
+/** Seconds of the note that are held against each other. */
+const compared = 0.3;
+
+/** Whether a note is covered by the others, so that its beginning may be one of theirs. */
+const isBuried = (signal: Float32Array, beat: number, { partials }: MixEnd): boolean => {
+  if (partials.length === 0) return false;
+  const from = Math.max(0, Math.round(beat * listeningRate));
+  const to = Math.min(signal.length, Math.round((beat + compared) * listeningRate));
+  let sum = 0;
+  for (let n = from; n < to; n += 1) sum += (signal[n] ?? 0) ** 2;
+  const whole = 10 * Math.log10(sum / Math.max(1, to - from) + 1e-14);
+  return Math.max(...partials.map(({ db }) => db)) < whole - deepest;
+};
+
 const heardNotes = (
   part: number,
   { aligned, notes, onsets, ends }: Whole,
@@ -98,7 +114,8 @@ const heardNotes = (
     const [note, onset, end] = [notes[i], onsets[i], ends[i]];
     if (note === undefined || onset === undefined) return [];
     const beat = onset.beat - (onset.sure ? lag.at(note.midi) : 0);
-    const state: NoteState = onset.sure ? 'heard' : 'unsure';
+    const buried = end !== undefined && isBuried(aligned.signal, onset.beat, end);
+    const state: NoteState = onset.sure && !buried ? 'heard' : 'unsure';
     const spread = Math.hypot(onset.spread, clock.by === 'clicks' ? clock.offsetError : 0);
     const before = note.slurred ? 0 : blur * onset.lag;
     return [
