@@ -39,7 +39,7 @@ export const fedNoise = (samples: number): Float32Array => {
   const noise = new Float32Array(samples);
   let state = 1;
   for (let n = 0; n < samples; n++) {
-    state = (state * 1140671485 + 12820163) % 16777216;
+    state = (Math.imul(state, 1140671485) + 12820163) & 0xffffff;
     noise[n] = (state - 8388608) / 8388608 / 2;
   }
   return noise;

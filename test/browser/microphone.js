@@ -15,7 +15,7 @@
     const samples = buffer.getChannelData(0);
     let state = 1;
     for (let n = 0; n < samples.length; n++) {
-      state = (state * 1140671485 + 12820163) % 16777216;
+      state = (Math.imul(state, 1140671485) + 12820163) & 0xffffff;
       samples[n] = (state - 8388608) / 8388608 / 2;
     }
     const source = context.createBufferSource();

@@ -206,7 +206,8 @@ export class Recording {
     this.#set({ click });
   }
 
-  async #open(): Promise<boolean> {
+  /** `check`: so that the level is looked at; else a take is to begin at once. */
+  async #open(check = true): Promise<boolean> {
     if (this.#player === null) return false;
     this.#peaks = [];
     this.#set({ stage: 'opening', problem: null, cut: null, loudness: null });
@@ -221,7 +222,11 @@ export class Recording {
       this.#set({ stage: 'away', problem: opened.error, microphone: null });
       return false;
     }
-    this.#set({ stage: 'checking', microphone: opened.value, microphones: await microphones() });
+    this.#set({
+      stage: check ? 'checking' : 'opening',
+      microphone: opened.value,
+      microphones: await microphones(),
+    });
     return true;
   }
 
@@ -232,7 +237,7 @@ export class Recording {
     const { piece } = this.#keeper.now;
     const recorder = this.#player?.recorder;
     if (recorder === undefined || piece === null) return false;
-    if (this.#now.stage !== 'checking' && !(await this.#open())) return false;
+    if (this.#now.stage !== 'checking' && !(await this.#open(false))) return false;
     const { microphone, click } = this.#now;
     const id = freshTag();
     const running: Running = {

@@ -60,7 +60,15 @@ const begin = async (file: string, rate: number, head: string, port: MessagePort
     sound.close();
     throw error;
   });
-  const writer = new TakeWriter(sound, notes, rate, head);
+  let writer: TakeWriter;
+  try {
+    writer = new TakeWriter(sound, notes, rate, head);
+  } catch (error) {
+    sound.close();
+    notes.close();
+    await removeFiles([file]);
+    throw error;
+  }
   const now: Recording = {
     writer,
     broken: false,
