@@ -2,6 +2,7 @@
 import type { WorkedDrill } from '../drill/workOut.ts';
 import type { ClickSound } from '../listen/model.ts';
 import { hearMix, secondsPerMetre } from '../listen/mix/hear.ts';
+import { refine as learnt } from '../listen/mix/refine.ts';
 import type { Refine } from '../listen/mix/types.ts';
 import { noteShapes } from '../sound/parts/shapes.ts';
 import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
@@ -16,7 +17,7 @@ export interface MixedOptions {
   /** Whether the players did not hold to the click. */
   readonly free: boolean;
   readonly distances: Distances;
-  /** The fine search; null: the usual one. */
+  /** The fine search; null: the learnt one. */
   readonly refine: Refine | null;
 }
 
@@ -171,7 +172,7 @@ export const hearMixed = (
       click,
       onClock: !free,
     },
-    { levels: levelsOf(worked), distances: told.value, ...(refine === null ? {} : { refine }) },
+    { levels: levelsOf(worked), distances: told.value, refine: refine ?? learnt },
   );
   const players = parts.flatMap(({ part }, i): readonly Heard[] => {
     const one = found[i];
