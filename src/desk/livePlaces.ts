@@ -1,8 +1,10 @@
 /** The places of a score that is held, for a page that shows them: a list of plain data, and the marks to pencil in. */
-import { valuesText } from '../plan/index.ts';
+import { valuesText, type Step } from '../plan/index.ts';
 import type { PlaceMark } from '../sheet/index.ts';
 import { ok, type Result } from '../units/index.ts';
 import { toldPlaces, type PrintedPlace, type PrintedSpot } from './find.ts';
+import { placeKey } from './journal/keys.ts';
+import { breathBars } from './journal/takeRecord.ts';
 import type { HeldPiece } from './live.ts';
 import { markOf, numbered } from './placeMarks.ts';
 import { usualMost } from './placesPages.ts';
@@ -35,10 +37,19 @@ export interface ListedPlace {
   /** Each hand-over with the names of who leaves, who takes over, and who takes over together with them. */
   readonly seams: readonly ListedSeam[];
   /** Imitation and canon: staff steps from the motif up to the first entry, as it sounds; else null. */
-  readonly steps: number | null;
+  readonly interval: number | null;
   /** What is printed there, or the words for it; else empty. */
   readonly text: string;
   readonly why: string;
+  /** By which the journal knows it. */
+  readonly key: string;
+  /** Ids of the players' parts, in score order. */
+  readonly parts: readonly string[];
+  readonly weight: number;
+  /** From most click to none. */
+  readonly steps: readonly Step[];
+  /** Indices of its bars in which somebody breathes, so that time may stand still. */
+  readonly breaths: readonly number[];
 }
 
 /** What a page shows of the places of a score. */
@@ -59,6 +70,7 @@ export const livePlaces = ({ read }: HeldPiece): Result<LivePlaces> => {
   );
   const heaviest = shown.slice(0, usualMost);
   const marks = heaviest.map((one, i) => markOf(one, i, score));
+  const breathing = [...breathBars(score)];
   const list = heaviest.map(({ place, printed, number }, i): ListedPlace => {
     const { kind, value, from, to, why, steps, parts } = printed;
     return {
@@ -78,9 +90,14 @@ export const livePlaces = ({ read }: HeldPiece): Result<LivePlaces> => {
         to: nameOf(seam.to),
         also: seam.also.map(nameOf),
       })),
-      steps: place.facts.steps,
+      interval: place.facts.steps,
       text: place.facts.text,
       why,
+      key: placeKey(printed),
+      parts,
+      weight: printed.weight,
+      steps,
+      breaths: breathing.filter((bar) => from.barIndex <= bar && bar <= to.barIndex),
     };
   });
   return ok({ list, marks }, told.problems);

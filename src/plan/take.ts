@@ -25,6 +25,8 @@ export interface TakePair {
 export interface TakeFigures {
   /** Whether the players held to a click. */
   readonly playing: 'click' | 'free';
+  /** What the players said of it themselves, where nothing was read; else null, or left out. */
+  readonly told?: 'held' | 'not-yet' | null;
   /** Notes surely heard, of how many. */
   readonly heard: number;
   readonly notes: number;
@@ -45,6 +47,8 @@ export interface TakeFigures {
 export type Told = 'holds' | 'breaks' | 'open';
 
 export interface Judged {
+  /** Whether the players judged it themselves, by their ears. */
+  readonly byEars: boolean;
   /** "unheard": too little was heard to judge at all. */
   readonly verdict: Told | 'unheard';
   /** The pair that is furthest apart, its interval widened for having been picked; null where none could be told. */
@@ -112,15 +116,18 @@ const pulseOf = ({ arrival, change, playing }: TakeFigures): Judged['pulse'] => 
 
 /** Judges one take. The same figures give the same judgement. */
 export const judgeTake = (figures: TakeFigures): Judged => {
-  const { heard, notes, pairs } = figures;
+  const { heard, notes, pairs, told: said = null } = figures;
+  if (said !== null)
+    return { byEars: true, verdict: said === 'held' ? 'holds' : 'breaks', apart: null, pulse: null };
   const apart = apartOf(pairs);
   const pulse = pulseOf(figures);
-  if (apart === null || heard < bounds.heard.value * notes) return { verdict: 'unheard', apart, pulse };
+  if (apart === null || heard < bounds.heard.value * notes)
+    return { byEars: false, verdict: 'unheard', apart, pulse };
   const told = [apart.told, ...(pulse === null ? [] : [pulse.told])];
   const verdict = told.includes('breaks')
     ? 'breaks'
     : told.every((one) => one === 'holds')
       ? 'holds'
       : 'open';
-  return { verdict, apart, pulse };
+  return { byEars: false, verdict, apart, pulse };
 };

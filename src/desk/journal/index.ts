@@ -16,6 +16,7 @@ export {
   breathBars,
   figuresOfTake,
   journalTake,
+  toldTake,
   type ReadForJournal,
   type TakeContext,
 } from './takeRecord.ts';

@@ -113,10 +113,11 @@ const handedOver = (
 export const journalTake = (reading: ReadForJournal, context: TakeContext): JournalTake => {
   const { players, breaths, ...where } = context;
   return {
-    format: 'levare.journal-take/1',
+    format: 'levare.journal-take/2',
     ...where,
     bars: reading.bars,
     playing: reading.playing,
+    told: '',
     parts: Object.fromEntries(
       reading.parts.map(({ id }) => {
         const own = reading.notes.filter(({ part }) => part === id);
@@ -141,11 +142,40 @@ export const journalTake = (reading: ReadForJournal, context: TakeContext): Jour
   };
 };
 
+/** A take of which nothing was recorded: the players say themselves whether it held. `parts`: ids of those who played. */
+export const toldTake = (
+  told: 'held' | 'not-yet',
+  {
+    bars,
+    playing,
+    parts,
+  }: { readonly bars: string; readonly playing: JournalTake['playing']; readonly parts: readonly string[] },
+  context: Omit<TakeContext, 'breaths'>,
+): JournalTake => {
+  const { players, ...where } = context;
+  const played = (id: string): string => (Object.hasOwn(players, id) ? (players[id] ?? '') : '');
+  return {
+    format: 'levare.journal-take/2',
+    ...where,
+    bars,
+    playing,
+    told,
+    parts: Object.fromEntries(parts.map((id) => [id, { player: played(id), heard: 0, notes: 0 }])),
+    pairs: {},
+    arrival: null,
+    change: null,
+    proposed: '',
+    decided: '',
+    stamps: {},
+  };
+};
+
 /** What the rule for the steps needs of a take in the journal; what players had deleted is not there any more. */
-export const figuresOfTake = ({ playing, parts, pairs, arrival, change }: JournalTake): TakeFigures => {
+export const figuresOfTake = ({ playing, told, parts, pairs, arrival, change }: JournalTake): TakeFigures => {
   const players = Object.values(parts).filter((part) => part !== null);
   return {
     playing,
+    told: told === '' ? null : told,
     heard: players.reduce((sum, { heard }) => sum + heard, 0),
     notes: players.reduce((sum, { notes }) => sum + notes, 0),
     pairs: Object.entries(pairs).flatMap(([key, pair]) =>

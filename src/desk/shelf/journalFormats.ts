@@ -46,7 +46,7 @@ export const rehearsalSchema = z
 
 export const journalTakeSchema = z
   .looseObject({
-    format: z.literal('levare.journal-take/1'),
+    format: z.literal('levare.journal-take/2'),
     id,
     piece: id,
     rehearsal: id.describe('Id of its rehearsal'),
@@ -56,6 +56,9 @@ export const journalTakeSchema = z
     bars: text.describe('Bars as a drill names them'),
     step: text.describe('Key of the step: what is kept, where it clicks, how it is counted in'),
     playing: z.enum(['click', 'free']),
+    told: z
+      .enum(['', 'held', 'not-yet'])
+      .describe('What the players said of it by their own ears, where nothing was recorded; empty: it was read'),
     parts: z
       .record(
         text,
@@ -96,7 +99,7 @@ export const journalTakeSchema = z
       .describe('What the ensemble decided; empty where it has not said'),
     stamps,
   })
-  .describe('A take of a place, as it was read');
+  .describe('A take of a place, as it was read or told');
 
 export const journalNoteSchema = z
   .looseObject({

@@ -12,7 +12,7 @@ import {
 } from './journalFormats.ts';
 import { readVersion, type Format } from './versions.ts';
 
-/** The formats of these records. There is one version of each so far, and so no upgrader. */
+/** The formats of these records, with upgraders where there has been an older version. */
 export const rehearsalFormat: Format<Rehearsal> = {
   name: 'levare.rehearsal',
   version: 1,
@@ -21,9 +21,9 @@ export const rehearsalFormat: Format<Rehearsal> = {
 };
 export const journalTakeFormat: Format<JournalTake> = {
   name: 'levare.journal-take',
-  version: 1,
+  version: 2,
   schema: journalTakeSchema,
-  upgraders: new Map(),
+  upgraders: new Map([[1, (older) => ({ ...older, format: 'levare.journal-take/2', told: '' })]]),
 };
 export const journalNoteFormat: Format<JournalNote> = {
   name: 'levare.journal-note',

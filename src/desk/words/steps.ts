@@ -17,6 +17,8 @@ export interface StepWords {
   readonly reasons: Readonly<Record<Reason, (shown: Shown) => string>>;
   readonly apart: (ms: string, low: string, high: string) => string;
   readonly noApart: string;
+  /** In its place where the players judged it themselves. */
+  readonly byEars: string;
   readonly arrival: (late: boolean, ms: string, low: string, high: string) => string;
   readonly change: (grows: boolean, percent: string, low: string, high: string) => string;
   readonly point: string;
@@ -65,6 +67,7 @@ const english: StepWords = {
   },
   apart: (ms, low, high) => `with the two furthest apart spread by ${ms} ms (${low} to ${high})`,
   noApart: 'with no two players to hold against each other',
+  byEars: 'as you heard it',
   arrival: (late, ms, low, high) =>
     `, bar lines ${ms} ms ${late ? 'after' : 'before'} the click (${low} to ${high})`,
   change: (grows, percent, low, high) =>
@@ -114,6 +117,7 @@ const german: StepWords = {
   },
   apart: (ms, low, high) => `die beiden Entferntesten streuen um ${ms} ms (${low} bis ${high})`,
   noApart: 'ohne zwei Stimmen, die sich vergleichen lassen',
+  byEars: 'nach eurem Gehör',
   arrival: (late, ms, low, high) =>
     `, Taktstriche ${ms} ms ${late ? 'nach' : 'vor'} dem Klick (${low} bis ${high})`,
   change: (grows, percent, low, high) =>
@@ -149,14 +153,14 @@ const sized = (
   ];
 };
 
-const shownOf = ({ apart, pulse }: Judged, words: StepWords): Shown => {
+const shownOf = ({ byEars, apart, pulse }: Judged, words: StepWords): Shown => {
   const pulseText = (): string => {
     if (pulse === null) return '';
     const digits = pulse.kind === 'change' ? 1 : 0;
     return words[pulse.kind](pulse.figure.value > 0, ...sized(pulse.figure, digits, words));
   };
   return {
-    apart: apart === null ? words.noApart : words.apart(...sized(apart.sd, 0, words)),
+    apart: byEars ? words.byEars : apart === null ? words.noApart : words.apart(...sized(apart.sd, 0, words)),
     pulse: pulseText(),
   };
 };

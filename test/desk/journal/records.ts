@@ -13,7 +13,7 @@ export const figure = (value: number, half = 5) => ({ value, low: value - half, 
 
 /** A take of a duo of anna (P1) and ben (P2). */
 export const take = (id: string, change: Partial<JournalTake> = {}): JournalTake => ({
-  format: 'levare.journal-take/1',
+  format: 'levare.journal-take/2',
   id,
   piece,
   rehearsal: 'r1',
@@ -23,6 +23,7 @@ export const take = (id: string, change: Partial<JournalTake> = {}): JournalTake
   bars: '12-13',
   step: 'all bar auto',
   playing: 'click',
+  told: '',
   parts: {
     P1: { player: 'anna', heard: 40, notes: 44 },
     P2: { player: 'ben', heard: 38, notes: 40 },

@@ -70,7 +70,7 @@ const intervalText = (steps: number): string => {
 };
 
 /** "die Klarinette folgt der Flöte in Takt 3, Schlag 1, eine Quinte tiefer; dann Fagott". */
-const followed = ({ seams, steps, players }: ListedPlace): string => {
+const followed = ({ seams, interval: steps, players }: ListedPlace): string => {
   const [first] = seams;
   const interval = steps === null ? '' : `, ${intervalText(steps)}`;
   const rest = [...new Set(seams.flatMap(({ to, also }) => [to, ...also]))].filter(
