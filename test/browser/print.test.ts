@@ -1,45 +1,21 @@
 /** Pages as PDF, made in the browser: the same bytes as the command line's, by libraries that are loaded when they are wanted. */
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync } from 'node:fs';
 import path from 'node:path';
-import { Readable } from 'node:stream';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { main } from '../../src/cli/main.ts';
-import {
-  nodeEngraver,
-  nodePdf,
-  nodeReader,
-  nodeSounds,
-  nodeWords,
-  nodeWriter,
-} from '../../src/host/node/index.ts';
+import { levarePages } from '../support/levarePages.ts';
 import { hasBrowser, openApp, settled, type App } from './open.ts';
 
 const demo = path.resolve('demo', 'lanterns-on-the-towpath.musicxml');
-const place = mkdtempSync(path.join(tmpdir(), 'levare-print-'));
-const engraver = nodeEngraver();
-afterAll(async () => {
-  await engraver.close();
-  rmSync(place, { recursive: true, force: true });
-});
+const pages = levarePages();
 
 /** Runs the command line with its pages into a folder. */
 const levare = async (name: string, ...words: readonly string[]): Promise<string> => {
-  const folder = path.join(place, name);
-  let err = '';
-  const io = {
-    stdout: { write: () => true },
-    stderr: { isTTY: false, write: (text: string) => (err += text) },
-    reader: nodeReader(Readable.from([])),
-    writer: nodeWriter,
-    words: nodeWords,
-    sounds: nodeSounds,
-    sheets: { engraver, pdf: nodePdf },
-  };
-  expect(await main([...words, '--out', folder], io), err).toBe(0);
+  const folder = path.join(pages.folder, name);
+  const { code, err } = await pages.levare(...words, '--out', folder);
+  expect(code, err).toBe(0);
   return folder;
 };
 

@@ -40,6 +40,7 @@ describe('screens of the stand', () => {
     bars: [],
     tickLine: 0,
     places: [],
+    heads: [],
   });
   const bar = (number: string, sample: number, rep = 1) => ({ number, sample, rep, barIndex: 0 });
   test('belong to what is heard, where bars come twice too', () => {

@@ -1,42 +1,15 @@
 /** `levare find --out`: the files in the folder, what stays on standard output, and what is refused. */
-import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readdirSync } from 'node:fs';
 import path from 'node:path';
-import { Readable } from 'node:stream';
-import { afterAll, expect, it } from 'vitest';
-import { main } from '../../src/cli/main.ts';
+import { expect, it } from 'vitest';
 import { findSchema } from '../../src/desk/index.ts';
-import {
-  nodeEngraver,
-  nodePdf,
-  nodeReader,
-  nodeSounds,
-  nodeWords,
-  nodeWriter,
-} from '../../src/host/node/index.ts';
+import { levarePages } from '../support/levarePages.ts';
 
-const folder = mkdtempSync(path.join(tmpdir(), 'levare-find-'));
-const engraver = nodeEngraver();
-afterAll(async () => {
-  await engraver.close();
-  rmSync(folder, { recursive: true });
-});
+const { folder, levare } = levarePages();
 
 const demo = path.resolve('demo', 'lanterns-on-the-towpath.musicxml');
 
-const find = async (...more: string[]): Promise<{ code: number; out: string; err: string }> => {
-  let [out, err] = ['', ''];
-  const io = {
-    stdout: { write: (text: string) => (out += text) },
-    stderr: { isTTY: false, write: (text: string) => (err += text) },
-    reader: nodeReader(Readable.from([])),
-    writer: nodeWriter,
-    words: nodeWords,
-    sounds: nodeSounds,
-    sheets: { engraver, pdf: nodePdf },
-  };
-  return { code: await main(['find', demo, ...more], io), out, err };
-};
+const find = (...more: readonly string[]) => levare('find', demo, ...more);
 
 it('writes the pages, and prints the list as without them', async () => {
   const out = path.join(folder, 'some');

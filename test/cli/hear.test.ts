@@ -71,7 +71,9 @@ describe('levare hear', () => {
 
   it.each([
     [[], 'Name the recordings'],
-    [['nowhere.wav', '--drill', drill], 'for 2 player'],
+    [['a.wav', 'b.wav', 'c.wav', '--drill', drill], 'for 2 player'],
+    // One recording alone may be of all players.
+    [['nowhere.wav', '--drill', drill], 'There is no file nowhere.wav'],
     [['P1=nowhere.wav', '--drill', drill], 'There is no file nowhere.wav'],
     [['P9=nowhere.wav', '--drill', drill], 'There is no part "P9"'],
     [['P1=a.wav', 'P1=b.wav', '--drill', drill], 'Two recordings are given for P1'],

@@ -1,26 +1,11 @@
 /** A drill's whole folder, pages included, as the command line makes it. Bytes are compared with themselves: no source. */
 import { createHash } from 'node:crypto';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
-import { Readable } from 'node:stream';
-import { afterAll, describe, expect, it } from 'vitest';
-import { main } from '../../src/cli/main.ts';
-import {
-  nodeEngraver,
-  nodePdf,
-  nodeReader,
-  nodeSounds,
-  nodeWords,
-  nodeWriter,
-} from '../../src/host/node/index.ts';
+import { describe, expect, it } from 'vitest';
+import { levarePages } from '../support/levarePages.ts';
 
-const folder = mkdtempSync(path.join(tmpdir(), 'levare-pages-'));
-const engraver = nodeEngraver();
-afterAll(async () => {
-  await engraver.close();
-  rmSync(folder, { recursive: true });
-});
+const { folder, levare } = levarePages();
 
 const demo = path.resolve('demo', 'lanterns-on-the-towpath.musicxml');
 
@@ -29,17 +14,8 @@ const drill = async (
   ...more: string[]
 ): Promise<{ code: number; err: string; files: Map<string, string> }> => {
   const out = path.join(folder, name);
-  let err = '';
-  const io = {
-    stdout: { write: () => true },
-    stderr: { isTTY: false, write: (text: string) => (err += text) },
-    reader: nodeReader(Readable.from([])),
-    writer: nodeWriter,
-    words: nodeWords,
-    sounds: nodeSounds,
-    sheets: { engraver, pdf: nodePdf },
-  };
-  const code = await main(['drill', demo, '--bars', '10-12', '--keep', '1/8', '--out', out, ...more], io);
+  const asked = ['--bars', '10-12', '--keep', '1/8', '--out', out, ...more];
+  const { code, err } = await levare('drill', demo, ...asked);
   const names = code === 0 ? readdirSync(out) : [];
   const hash = (file: string) =>
     createHash('sha256')

@@ -1,5 +1,4 @@
 /** Recording and takes, in English. */
-import type { Cut } from '../../takes/recording.ts';
 
 const clock = (seconds: number): string =>
   `${Math.floor(seconds / 60)}:${String(Math.floor(seconds) % 60).padStart(2, '0')}`;
@@ -55,7 +54,7 @@ export const takes = {
     asleep:
       'The device stopped listening: the screen went dark, or another program took the sound. What was recorded is kept.',
     stopped: 'The recording could not be written on. What was recorded is kept.',
-  } satisfies Record<Cut, string>,
+  },
   takes: 'Takes',
   none: 'No takes of this piece yet.',
   these: 'these bars',
