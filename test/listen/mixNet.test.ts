@@ -171,6 +171,17 @@ describe('notes whose times are known', () => {
     });
   });
 
+  it('are unsure where the score has a pitch that nobody played', () => {
+    const list = [
+      { midi: 72, time: 1.0, length: 0.6 },
+      { midi: 65, time: 1.02, length: 0.6 },
+    ];
+    const notes = [noteAt(0, 70, 1.01), noteAt(1, 65, 1.01)];
+    const [exchanged, right] = refine(tones(3, list), notes, { cents: 0, clicks: new Float64Array(0) });
+    expect(exchanged?.unsure).toBe(true);
+    expect(right?.unsure).toBe(false);
+  });
+
   it('have no answer without a pitch or beyond the recording, and one that adds up to 1 elsewhere', () => {
     const notes = [noteAt(0, 72, 0.5), noteAt(1, 60, 0.5, { midi: null, hertz: 0 }), noteAt(0, 74, 9)];
     const [one, drum, late] = refine(tones(2, [{ midi: 72, time: 0.5, length: 0.5 }]), notes, {

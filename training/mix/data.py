@@ -36,6 +36,7 @@ def columns(notes):
         "physical": column(lambda n: (n["physical"] - n["time"]) / STEP),
         "known": np.array([n["known"] for n in notes], np.float32),
         "tops": np.array([n["tops"] for n in notes], np.float32),
+        "absent": column(lambda n: 1.0 if n.get("absent") else 0.0),
         "usual": column(lambda n: n["usualTop"]),
     }
 

@@ -106,9 +106,13 @@ def train(seed, channels):
             logp = torch.log_softmax(out.float(), 2)
             moved = away - shift
             inside = ((moved.abs() < REACH)).float()
-            loss = -(target(moved) * logp[:, 0]).sum(1)
+            # Of a note that was not played every place is as likely.
+            absent = fit["absent"][some][:, None]
+            even = torch.full((1, WIDTH), 1 / WIDTH, device=device)
+            aim = lambda at: absent * even + (1 - absent) * target(at)
+            loss = -(aim(moved) * logp[:, 0]).sum(1)
             start = fit["physical"][some] - shift
-            loss = loss + 0.3 * -(target(start) * logp[:, 1]).sum(1) * (start > -REACH + 1)
+            loss = loss + 0.3 * -(aim(start) * logp[:, 1]).sum(1) * (start > -REACH + 1)
             loss = (loss * inside).sum() / inside.sum()
             optimiser.zero_grad(set_to_none=True)
             loss.backward()

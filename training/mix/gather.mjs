@@ -65,6 +65,12 @@ const packedHeard = ({ rows, frames }, tops) => {
   }
   return bytes;
 };
+/** In takes for fitting, now and then the score has another pitch than was played: then there is nothing to be found. */
+const exchanged = (note, dice) => {
+  if (kind !== 'fit' || !dice.chance(0.07)) return note;
+  const step = dice.pick([-5, -3, -2, -1, 1, 2, 3, 5]);
+  return { ...note, midi: note.midi + step, hertz: note.hertz * 2 ** (step / 12), absent: true };
+};
 const highestOf = (rows, from, to) => rows.subarray(from, to).reduce((a, b) => Math.max(a, b), -200);
 
 const gather = (item) => {
@@ -119,6 +125,7 @@ const gather = (item) => {
           truth: note,
         };
       })
+      .map((note) => exchanged(note, dice))
       .sort((a, b) => a.time - b.time);
     const heardClicks = mix.clickDb === null ? new Float64Array(0) : Float64Array.from(clicks);
     const whole = wholeSound(signal);
@@ -166,6 +173,7 @@ const gather = (item) => {
           id: note.id,
           sound: voices.names[played.partIds.indexOf(truth.part)],
           time: note.time,
+          absent: note.absent === true,
           written: truth.written,
           perceived: truth.perceived,
           physical: truth.physical,
