@@ -45,9 +45,9 @@ const atOnce = 0.1;
 
 /**
  * Whether another part begins the same pitch at the same time, or one an octave or more below: then what rises may be either's, and no partial tells
- * one from the other. One that sounds already is no such thing: what rises above it is the new one's.
+ * one from the other. `only`: the same pitch alone. One that sounds already is no such thing: what rises above it is the new one's.
  */
-export const coveredBy = (notes: readonly MixNote[], i: number): boolean => {
+export const coveredBy = (notes: readonly MixNote[], i: number, only: 'unison' | null = null): boolean => {
   const own = notes[i];
   if (own === undefined || own.midi === null) return false;
   const { midi, time, part } = own;
@@ -56,7 +56,7 @@ export const coveredBy = (notes: readonly MixNote[], i: number): boolean => {
     other.part !== part &&
     other.midi !== null &&
     other.midi <= midi &&
-    (midi - other.midi) % 12 === 0;
+    (only === null ? (midi - other.midi) % 12 === 0 : midi === other.midi);
   for (let k = i - 1; k >= 0 && (notes[k]?.time ?? -Infinity) > time - atOnce; k -= 1)
     if (covers(notes[k])) return true;
   for (let k = i + 1; k < notes.length && (notes[k]?.time ?? Infinity) < time + atOnce; k += 1)

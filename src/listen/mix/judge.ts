@@ -1,4 +1,5 @@
 /** From how likely a beginning is where to a time, how sure it is, and whether anything may rest on it. */
+import { coveredBy } from './around.ts';
 import type { MixNote, OnsetDistribution } from './types.ts';
 
 export interface MixOnset {
@@ -89,7 +90,11 @@ export const onsetsOf = (
     if (distribution === null) return { beat: note.time, spread: note.spread, sure: false, lag: 0 };
     const summary = withoutPrior(summaryOf(distribution), note, distribution.prior);
     const sure =
-      !distribution.unsure && note.found && summary.share >= leastShare && summary.spread <= widest;
+      !distribution.unsure &&
+      !coveredBy(notes, i, 'unison') &&
+      note.found &&
+      summary.share >= leastShare &&
+      summary.spread <= widest;
     return sure
       ? { beat: summary.middle, spread: summary.spread, sure, lag: distribution.lag ?? 0 }
       : leaning(summary, note);
