@@ -18,9 +18,8 @@ const bestShare = 0.6;
 /** dB: what lies so far below a partial's highest is floor; partials that are much softer than the strongest count as if they were not. */
 const depth = 40;
 const softest = 20;
-/** Frames before the steepest place in which the lowest level is sought, and after it for the highest: a consonant comes before its vowel. */
+/** Frames on each side of the steepest place in which the lowest and the highest level are sought. */
 const around = 35;
-const after = 55;
 /** What a dB of rise is worth in logarithms of odds, and what no rise at all is worth. Set on the bench's tuning half. */
 const perDecibel = 0.25;
 const nothing = 1;
@@ -55,8 +54,8 @@ const riseOf = (curves: readonly Float64Array[], count: number): Float64Array =>
 };
 
 /** Moments at which the sum of the partials passes levels, around a steepest frame. */
-const momentsOf = (own: Float64Array, f: number, start: number, length: number) => {
-  const to = Math.min(own.length - 1, f + Math.max(around, Math.min(after, Math.round(length / frame))));
+const momentsOf = (own: Float64Array, f: number, start: number) => {
+  const to = Math.min(own.length - 1, f + around);
   let low = Math.max(0, f - around);
   for (let g = low; g < f + 5; g += 1) if ((own[g] ?? 0) < (own[low] ?? 0)) low = g;
   let high = -Infinity;
@@ -105,7 +104,7 @@ const candidatesOf = (signal: Float32Array, note: MixNote, others: readonly numb
     if (rise < leastRise || rise < (rises[f - 1] ?? 0) || rise <= (rises[f + 1] ?? 0)) continue;
     const at = start + f * frame;
     if (Math.abs(at - note.time) > sought) continue;
-    const { rise: whole, beat, lag } = momentsOf(own, f, start, note.length);
+    const { rise: whole, beat, lag } = momentsOf(own, f, start);
     const shift = (at - note.time) / note.spread;
     found.push({
       beat,

@@ -1,5 +1,7 @@
 /** Slurs, vibrato, vowels, ornaments, other pitches and free playing, through one microphone. Sounds are made here; bounds are ours. */
 import { describe, expect, it } from 'vitest';
+import type { MixOptions } from '../../../src/listen/mix/hear.ts';
+import { refine } from '../../../src/listen/mix/refine.ts';
 import { against, hear, line, make, median, pipe, reed, type Played } from './ensemble.ts';
 
 const upper = [72, 74, 76, 77, 79, 77, 76, 74];
@@ -15,8 +17,8 @@ const take = (more: (k: number) => Partial<Played>, a = 440, course?: (time: num
   );
 
 /** How far the first player's sure notes are off on the whole, against the other player's, and how many are sure. */
-const first = (made: ReturnType<typeof make>) => {
-  const [own = [], other = []] = against(made, hear(made));
+const first = (made: ReturnType<typeof make>, options: MixOptions = {}) => {
+  const [own = [], other = []] = against(made, hear(made, options));
   const offs = (of: typeof own): readonly number[] => of.flatMap((one) => (one.sure ? [one.off] : []));
   return { share: offs(own).length / own.length, off: median(offs(own)) - median(offs(other)), own };
 };
@@ -38,8 +40,12 @@ describe('one microphone', () => {
     for (const { heard } of hear(made)) expect(heard.added).toEqual([]);
   });
 
-  it('lets a voice start at its vowel', () => {
-    const { share, off } = first(take(() => ({ consonant: 0.08 })));
+  // The rise of partials alone takes an early consonant for the note: 90 ms too soon.
+  it('lets a voice start at its vowel, by what was learnt', () => {
+    const { share, off } = first(
+      take(() => ({ consonant: 0.08 })),
+      { refine },
+    );
     expect(share).toBeGreaterThan(0.6);
     expect(Math.abs(off - plain.off)).toBeLessThan(0.02);
   });
