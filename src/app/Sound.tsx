@@ -64,6 +64,18 @@ export const Sound = ({ session, shown }: Props) => {
           choices={letters}
           onPick={(value) => session.soundAs({ click: letterOf(value) ?? 'ff' })}
         />
+        {', '}
+        {said.count}{' '}
+        <Pick
+          name="counts"
+          label={said.countLabel}
+          value={sound.count}
+          choices={[
+            { value: 'spoken', words: said.counts.spoken },
+            { value: 'clicked', words: said.counts.clicked },
+          ]}
+          onPick={(value) => session.soundAs({ count: value === 'clicked' ? 'clicked' : 'spoken' })}
+        />
       </p>
       {sound.parts && (
         <>

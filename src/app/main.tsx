@@ -21,6 +21,7 @@ const begin = async (root: HTMLElement): Promise<void> => {
     speech = speechIn(language);
     keepLanguage(language);
     document.documentElement.lang = language;
+    session.speak(language);
     draw();
   };
   const draw = (): void =>
@@ -49,6 +50,7 @@ const begin = async (root: HTMLElement): Promise<void> => {
   const keeper: Keeper = new Keeper(port, trouble, session, draw, () => speech.words);
   const kept: KeptTakes = new KeptTakes(session, keeper, draw);
   const recording: Recording = new Recording(session, keeper, draw, (take) => void kept.settle(take));
+  session.speak(speech.language);
   const look = inkTicks(session, root);
   draw();
   listenToKeys(session);

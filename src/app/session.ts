@@ -24,6 +24,7 @@ import { Playback } from './playback.ts';
 import { nothingShown, type Placing, type Shown } from './shown.ts';
 import { soundOf, usualSound, type SoundSettings } from './soundSettings.ts';
 import { stepped } from './tempoScale.ts';
+import type { Language } from './words/language.ts';
 import { pageStretches, stretchesOf, Writing } from './written.ts';
 
 export type { Shown } from './shown.ts';
@@ -51,6 +52,8 @@ export class Session {
   /** Told where a marking is placed. */
   #placed: (marking: MarkingText) => void = () => undefined;
   #options: ScreenOptions | null = null;
+  /** In which counts are spoken, and what is taken along is written. */
+  #language: Language = 'en';
   /** The piece that `places` are of. */
   #placesOf: Overview | null = null;
   #working = false;
@@ -196,12 +199,28 @@ export class Session {
   /** Loudness counts at once, all else with the next drill. */
   soundAs(change: Partial<SoundSettings>): void {
     const sound = { ...this.#shown.sound, ...change };
-    const anew = sound.parts !== this.#shown.sound.parts || sound.pitch !== this.#shown.sound.pitch;
+    const { parts, pitch, count } = this.#shown.sound;
+    const anew = sound.parts !== parts || sound.pitch !== pitch || sound.count !== count;
     this.#set({ sound });
     this.playback.balance();
-    if (!anew) return;
+    if (anew) this.#soundAnew();
+  }
+
+  /** The language that is spoken from now on. */
+  speak(language: Language): void {
+    if (language === this.#language) return;
+    this.#language = language;
+    if (this.#shown.sound.count === 'spoken') this.#soundAnew();
+  }
+
+  #soundAnew(): void {
     if (this.#shown.playing !== 'still') this.#set({ changed: 'time' });
     void this.#refresh();
+  }
+
+  /** In which counts are spoken; null: they are clicked. */
+  get #spoken(): Language | null {
+    return this.#shown.sound.count === 'spoken' ? this.#language : null;
   }
 
   /** One mark slower or faster. */
@@ -375,7 +394,11 @@ export class Session {
     const { rate } = this.playback;
     const { asked, sound } = this.#shown;
     this.#set({ busy: 'drill', ...(this.#shown.piece === this.#placesOf ? {} : { places: [] }) });
-    const options = { parts: sound.parts, reference: Number(sound.pitch.replace(',', '.')) };
+    const options = {
+      parts: sound.parts,
+      reference: Number(sound.pitch.replace(',', '.')),
+      spoken: this.#spoken,
+    };
     const texts = requestOf(asked);
     const drill = await this.#desk('drill', { texts, rate, sound: options });
     if (this.#wanted()) return;
@@ -460,7 +483,7 @@ export class Session {
     const texts = requestOf(this.#shown.asked);
     const { sound: settings, piece } = this.#shown;
     const sound = soundOf(settings, piece?.look.parts.map(({ id }) => id) ?? []);
-    const files = await this.#desk('files', { texts, names: [name], sound });
+    const files = await this.#desk('files', { texts, names: [name], sound, spoken: this.#spoken });
     if (!files.ok) {
       this.#set({ error: files.error });
       return null;

@@ -9,6 +9,8 @@ export interface SoundSettings {
   /** By part id; null: silent. Parts that are not named are mf. */
   readonly levels: Readonly<Record<string, LevelLetter | null>>;
   readonly click: LevelLetter;
+  /** Whether the counts before the music are spoken over soft clicks, or clicked. */
+  readonly count: 'spoken' | 'clicked';
   readonly place: Balance['place'];
   /** A4 in Hz, as written. */
   readonly pitch: string;
@@ -18,6 +20,7 @@ export const usualSound: SoundSettings = {
   parts: false,
   levels: {},
   click: 'ff',
+  count: 'spoken',
   place: 'centre',
   pitch: '440',
 };

@@ -119,5 +119,6 @@ export {
   type LiveMarks,
   type LiveOptions,
   type LiveParts,
+  type LiveQueue,
   type PartsBlock,
 } from './liveSound.ts';

@@ -2,15 +2,17 @@
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { positionTimes } from '../drill/times.ts';
 import { usualLevel } from '../sound/click.ts';
-import { accented } from '../sound/clickTrack.ts';
-import { liveClicks, type LiveClicks } from '../sound/live.ts';
+import { soundingClicks, spokenWords } from '../sound/counts.ts';
+import { liveClicks, liveWords, type LiveClicks } from '../sound/live.ts';
 import { liveParts, type LiveParts } from '../sound/liveParts.ts';
 import { drillShapes } from '../sound/parts/drillShapes.ts';
 import { chooseRegister, isLight } from '../sound/registers.ts';
 import { checkReference, factorOf, referencePitches } from '../sound/tuning.ts';
+import type { WordSet } from '../sound/words/wordSet.ts';
 import { decibels, ok, plus, samplesAt, type Result } from '../units/index.ts';
 
 export { factorOfLetter, levelLetters, type LevelLetter } from '../sound/levels.ts';
+export type { LiveQueue } from '../sound/live.ts';
 export { partsBlocks, type LiveParts, type PartsBlock } from '../sound/liveParts.ts';
 
 /** How a drill is to sound live. */
@@ -19,6 +21,8 @@ export interface LiveOptions {
   readonly reference?: number;
   /** Whether the parts sound too; false where it is left out. */
   readonly parts?: boolean;
+  /** The spoken count; null or left out: counts are clicked. */
+  readonly words?: WordSet | null;
 }
 
 export interface LiveSound {
@@ -30,27 +34,34 @@ export interface LiveSound {
 /** Nothing that goes to the loudspeaker passes this, in dBFS: the wave between the samples may pass them a little. */
 const ceiling = decibels(-1.5);
 
+/** The first count stands on the first sample, so what is spoken before its vowel is always lost; no news. */
+const cutAtTheStart = 'count-word-cut';
+
 /** Clicks and parts of a drill, which together stay below the ceiling. Errors: those of `liveClicks`, and `reference-pitch`. */
 export const liveSound = (
   worked: WorkedDrill,
-  { reference: asked = referencePitches.usual, parts: sounding = false }: LiveOptions = {},
+  { reference: asked = referencePitches.usual, parts: sounding = false, words = null }: LiveOptions = {},
 ): Result<LiveSound> => {
   const { timeline, parts, drill } = worked;
   const reference = checkReference(asked);
   if (!reference.ok) return reference;
-  // Register and accents are those of click.wav, so that both sound the same.
-  const register = chooseRegister(timeline.notes, timeline.sampleRate, reference.value);
-  const heard = accented(timeline.clicks, isLight(drill.click));
-  const clicks = liveClicks({ ...timeline, clicks: heard }, usualLevel, register);
+  // Register, accents and words are those of the files, so that both sound the same.
+  const { sampleRate, duration } = timeline;
+  const register = chooseRegister(timeline.notes, sampleRate, reference.value);
+  const heard = soundingClicks(timeline.clicks, isLight(drill.click), words, 'both');
+  const frames = samplesAt(duration, sampleRate);
+  const spoken = spokenWords(timeline.clicks, sampleRate, frames, usualLevel, words, 'both');
+  const clicks = liveClicks({ ...timeline, clicks: heard }, usualLevel, register, liveWords(spoken.placed));
   if (!clicks.ok) return clicks;
-  if (!sounding) return ok({ clicks: clicks.value, parts: null });
+  const problems = spoken.problems.filter(({ code }) => code !== cutAtTheStart);
+  if (!sounding) return ok({ clicks: clicks.value, parts: null }, problems);
   const room = factorOf(ceiling) - factorOf(usualLevel);
   const made = liveParts(timeline, parts, {
     reference: reference.value,
     shapes: drillShapes(worked),
     ceiling: room,
   });
-  return ok({ clicks: clicks.value, parts: made.parts }, made.problems);
+  return ok({ clicks: clicks.value, parts: made.parts }, [...problems, ...made.problems]);
 };
 
 /** Where a drill can be left for another, or be begun. Samples from the drill's first. Plain data. */

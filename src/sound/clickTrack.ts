@@ -1,16 +1,15 @@
 /** The click of a drill with its spoken count: one channel of samples. */
-import type { ClickEvent, Timeline } from '../drill/model.ts';
+import type { Timeline } from '../drill/model.ts';
 import { ok, samplesAt, type Decibels, type Result } from '../units/index.ts';
 import { usualLevel, type ClickRegister } from './click.ts';
 import { chooseRegister, type SoundingNote } from './registers.ts';
-import type { ClickOnset } from './clickQueue.ts';
+import { soundingClicks, spokenWords, type CountSound } from './counts.ts';
 import { renderClicks } from './render.ts';
-import { checkReference, factorOf, referencePitches } from './tuning.ts';
-import { hasWord, placeWords, type PlacedWord } from './words/place.ts';
+import { checkReference, referencePitches } from './tuning.ts';
+import type { PlacedWord } from './words/place.ts';
 import type { WordSet } from './words/wordSet.ts';
 
-/** How counts are heard: spoken, clicked, or spoken over soft clicks. */
-export type CountSound = 'words' | 'clicks' | 'both';
+export { accented, type CountSound } from './counts.ts';
 
 export type ClickTimeline = Pick<Timeline, 'sampleRate' | 'clicks' | 'duration'> & {
   /** The click keeps clear of their register; without notes it lies in the middle one. */
@@ -31,39 +30,6 @@ export interface ClickTrackOptions {
   /** A4 in Hz, 392 to 466, for the choice of the register; 440 where it is left out. */
   readonly reference?: number;
 }
-
-/** Peak of a word against that of a click: with a soft click under it, it stays below the click. */
-const wordShare = 0.7;
-
-/** Clicks with the accent of first beats taken off in the music where the placement is to be light; counts keep theirs. */
-export const accented = (clicks: readonly ClickEvent[], light: boolean): readonly ClickEvent[] =>
-  light ? clicks.map((event) => (event.kind === 'click' ? { ...event, first: false } : event)) : clicks;
-
-/** The clicks that sound; counts that are spoken are soft or silent. */
-const onsets = (
-  clicks: readonly ClickEvent[],
-  light: boolean,
-  count: CountSound,
-  spoken: (event: ClickEvent) => boolean,
-): readonly ClickOnset[] =>
-  accented(clicks, light)
-    .filter((event) => !(count === 'words' && spoken(event)))
-    .map((event) => ({
-      sample: event.sample,
-      first: event.first,
-      soft: spoken(event),
-    }));
-
-/** Ends each word where the music's next click begins. */
-const clearOf = (placed: readonly PlacedWord[], clicks: readonly ClickEvent[]): readonly PlacedWord[] => {
-  const music = clicks.filter(({ kind }) => kind === 'click').map(({ sample }): number => sample);
-  let next = 0;
-  return placed.map(({ start, samples }) => {
-    while ((music[next] ?? Infinity) < start) next += 1;
-    const room = (music[next] ?? Infinity) - start;
-    return room >= samples.length ? { start, samples } : { start, samples: samples.subarray(0, room) };
-  });
-};
 
 function* together(blocks: Iterable<Float64Array>, placed: readonly PlacedWord[]): Generator<Float64Array> {
   let from = 0;
@@ -105,23 +71,13 @@ export const renderClickTrack = (
   // An unusable rate is refused by renderClicks; it must not stop the arithmetic in front of it.
   const frames = samplesAt(duration, Number.isInteger(sampleRate) ? sampleRate : 0);
   const register = options.register ?? chooseRegister(timeline.notes ?? [], sampleRate, reference.value);
-  const voice = count === 'clicks' ? null : words;
-  const spoken = ({ kind, word }: ClickEvent): boolean =>
-    kind === 'count-in' && word !== null && voice !== null && hasWord(voice, word);
-  const sounding = renderClicks(onsets(clicks, light, count, spoken), frames, {
+  const sounding = renderClicks(soundingClicks(clicks, light, words, count), frames, {
     sampleRate,
     level,
     register,
   });
   if (!sounding.ok) return sounding;
-  const counts = clicks.flatMap(({ kind, sample, word }) =>
-    kind === 'count-in' && word !== null ? [{ sample, word }] : [],
-  );
-  const { placed, problems } =
-    voice === null
-      ? { placed: [], problems: [] }
-      : placeWords(counts, voice, sampleRate, frames, factorOf(level) * wordShare);
-  const clear = clearOf(placed, clicks);
+  const { placed, problems } = spokenWords(clicks, sampleRate, frames, level, words, count);
   const blocks = sounding.value;
-  return ok({ frames, register, blocks: { [Symbol.iterator]: () => together(blocks, clear) } }, problems);
+  return ok({ frames, register, blocks: { [Symbol.iterator]: () => together(blocks, placed) } }, problems);
 };

@@ -7,11 +7,11 @@ import { shapesOf } from '../../src/app/words/patterns.ts';
 import { messageForms, type MessageForm } from '../support/messageForms.ts';
 
 /**
- * What the page never asks for: the command line, recordings, tables of times, printed lists, spoken words. What its own
+ * What the page never asks for: the command line, recordings, tables of times, printed lists. What its own
  * shelf says stands in its own words.
  */
 const elsewhere =
-  /^src\/(cli|host\/node|together|listen|app\/shelf)\/|^src\/desk\/(hear|together|placesPages|barPlan|drillFolder|markingsFile)|^src\/sound\/words\/|^src\/score\/write\/barplan/;
+  /^src\/(cli|host\/node|together|listen|app\/shelf)\/|^src\/desk\/(hear|together|placesPages|barPlan|drillFolder|markingsFile)|^src\/score\/write\/barplan/;
 
 /** What may stand in a hole, by what the source writes there; a mark of its own where anything may. */
 const samples: readonly (readonly [RegExp, string])[] = [

@@ -28,8 +28,8 @@ export const heardOn = async (page: Page): Promise<Heard> => {
   return { ...rest, left: floats(samples), right: floats(right) };
 };
 
-/** Samples of a mono WAV file of 32-bit floats (RIFF): what follows the word "data" and its length. */
-const wavFloats = (file: string): Float32Array => {
+/** Samples of a WAV file of 32-bit floats (RIFF), those of all channels in turn: what follows the word "data" and its length. */
+export const wavFloats = (file: string): Float32Array => {
   const bytes = readFileSync(file);
   const at = bytes.indexOf('data', 12, 'latin1');
   return new Float32Array(

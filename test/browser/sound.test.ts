@@ -7,7 +7,7 @@ import { setTimeout as pause } from 'node:timers/promises';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { levare } from '../cli/run.ts';
-import { hasBrowser, openApp, until, type App } from './open.ts';
+import { hasBrowser, openApp, settled, until, type App } from './open.ts';
 
 const demo = path.resolve('demo', 'lanterns-on-the-towpath.musicxml');
 const place = mkdtempSync(path.join(tmpdir(), 'levare-sound-'));
@@ -101,7 +101,10 @@ describe.skipIf(!hasBrowser)('live clicks', () => {
 
   it('stand on the samples of the timeline while the page hangs half a second again and again', async () => {
     const { page } = await app.open();
+    await page.selectOption('[name=counts]', 'clicked');
+    await settled(page);
     await page.evaluate('levareTest.record()');
+    await page.evaluate('document.activeElement.blur()');
     await page.keyboard.press('Space');
     await page.evaluate('levareTest.hang()');
     const rate = await page.evaluate<number>('levareTest.rate()');

@@ -154,6 +154,7 @@ describe.skipIf(!hasBrowser)('recording', () => {
   it('knows what sounded and when: the clicks lie in the recording on the very samples, over a change of tempo and a new start', async () => {
     const context = await fresh();
     const page = await opened(context, 'loudspeaker');
+    await page.selectOption('[name=counts]', 'clicked');
     await short(page, '2');
     await agree(page);
     await page.locator('.start-more').getByRole('button', { name: 'Play and record' }).press('Enter');

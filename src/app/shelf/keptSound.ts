@@ -14,13 +14,14 @@ const level = 'level/';
 const letterOf = (word: string | undefined): LevelLetter | null =>
   levelLetters.find((letter) => letter === word) ?? null;
 
-/** As it is kept: "parts" on or off, "click" and "level/P1" letters or "silent", "place", "pitch" in Hz, "wait" in seconds. */
+/** As it is kept: "parts" on or off, "click" and "level/P1" letters or "silent", "count" spoken or clicked, "place", "pitch" in Hz, "wait" in seconds. */
 export const keptSound = (
-  { parts, click, place, pitch, levels }: SoundSettings,
+  { parts, click, count, place, pitch, levels }: SoundSettings,
   wait: number,
 ): Readonly<Record<string, string>> => ({
   parts: parts ? 'on' : 'off',
   click,
+  count,
   place,
   pitch,
   wait: String(wait),
@@ -41,6 +42,7 @@ export const soundIn = (kept: Readonly<Record<string, string>>): Sounding => {
       parts: kept['parts'] === 'on',
       levels: Object.fromEntries(levels),
       click: letterOf(kept['click']) ?? usualSound.click,
+      count: kept['count'] === 'clicked' ? 'clicked' : usualSound.count,
       place: kept['place'] === 'left' ? 'left' : usualSound.place,
       pitch: pitch > 0 ? (kept['pitch'] ?? usualSound.pitch) : usualSound.pitch,
     },

@@ -1,23 +1,18 @@
-/** One run through a drill's clicks in the audio thread: which samples to add to a block. Knows nothing of the browser. */
-import type { LiveClicks } from '../../desk/index.ts';
+/** One run through a drill's clicks, or its spoken counts, in the audio thread: which samples to add to a block. Knows nothing of the browser. */
+import type { LiveQueue } from '../../desk/index.ts';
 
 export class ClickRun {
   /** Frame of the drill's first sample. */
   readonly start: number;
-  readonly #clicks: LiveClicks;
+  readonly #clicks: LiveQueue;
   readonly #from: number;
   #next = 0;
 
   /** `from`: sample of the drill from which on clicks begin; `start` is where its first one would lie. */
-  constructor(clicks: LiveClicks, start: number, from = 0) {
+  constructor(clicks: LiveQueue, start: number, from = 0) {
     this.start = start;
     this.#clicks = clicks;
     this.#from = from;
-  }
-
-  /** The frame after its last. */
-  get end(): number {
-    return this.start + this.#clicks.length;
   }
 
   /** Adds to a block of samples that begins on `frame`. Blocks follow one another. */

@@ -21,6 +21,12 @@ export interface MadeFile {
   readonly bytes: Uint8Array<ArrayBuffer>;
 }
 
+/** How a drill is to sound live. */
+export interface LiveAsked extends Omit<LiveOptions, 'words'> {
+  /** Language in which counts are spoken; null: they are clicked. */
+  readonly spoken: string | null;
+}
+
 interface DeskQuestions {
   /** A score's bytes and what is set for it; it is held from then on. */
   readonly open: {
@@ -31,7 +37,7 @@ interface DeskQuestions {
   readonly settings: { readonly asks: PieceSettings; readonly answers: Result<Overview> };
   /** A drill of the score that is held, at a sample rate in Hz. */
   readonly drill: {
-    readonly asks: { readonly texts: RequestTexts; readonly rate: number; readonly sound: LiveOptions };
+    readonly asks: { readonly texts: RequestTexts; readonly rate: number; readonly sound: LiveAsked };
     readonly answers: Result<LiveDrill>;
   };
   /** Where the parts of the score that is held depend on each other. */
@@ -57,6 +63,8 @@ interface DeskQuestions {
       readonly texts: RequestTexts;
       readonly names: readonly string[];
       readonly sound: SoundOptions;
+      /** Language in which counts are spoken in the files of sound; null: they are clicked. */
+      readonly spoken: string | null;
     };
     readonly answers: Result<readonly MadeFile[]>;
   };

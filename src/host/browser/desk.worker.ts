@@ -16,14 +16,16 @@ import {
   type Overview,
   type PieceSettings,
   type RequestTexts,
+  type WordSet,
   type WorkedPiece,
 } from '../../desk/index.ts';
-import { fail, ok, type Result } from '../../units/index.ts';
+import { fail, ok, type Problem, type Result } from '../../units/index.ts';
 import { answering } from './calls.ts';
 import type { DeskCalls } from './desk.ts';
 import { browserEngraver } from './engraver.ts';
 import { gathered } from './gathered.ts';
 import { browserPrint } from './print.ts';
+import { browserWords } from './words.ts';
 
 const engraver = browserEngraver();
 
@@ -44,6 +46,17 @@ const workedOut = (texts: RequestTexts, rate: number, sound: LiveOptions): Resul
 const remember = (texts: RequestTexts, piece: WorkedPiece): void => {
   const key = JSON.stringify(texts);
   known = [{ key, piece }, ...known.filter((one) => one.key !== key)].slice(0, 2);
+};
+
+/** Words that do not come are no reason to withhold the click. */
+const wordsIn = async (
+  language: string | null,
+): Promise<{ readonly words: WordSet | null; readonly lacking: readonly Problem[] }> => {
+  if (language === null) return { words: null, lacking: [] };
+  const read = await browserWords.read(language);
+  return read.ok
+    ? { words: read.value, lacking: [] }
+    : { words: null, lacking: [{ ...read.error, severity: 'note' }] };
 };
 
 /** A drill of which a page is wanted; nothing sounds, so that a low rate will do. */
@@ -70,10 +83,11 @@ const hold = (bytes: Uint8Array, wanted: PieceSettings): Result<Overview> => {
 answering<DeskCalls>({
   open: ({ bytes, settings: wanted }) => Promise.resolve(hold(bytes, wanted)),
   settings: (wanted) => Promise.resolve(held === null ? noPiece() : hold(held.bytes, wanted)),
-  drill: ({ texts, rate, sound }) => {
-    const result = workedOut(texts, rate, sound);
+  drill: async ({ texts, rate, sound: { spoken, ...sound } }) => {
+    const { words, lacking } = await wordsIn(spoken);
+    const result = workedOut(texts, rate, { ...sound, words });
     if (result.ok) remember(texts, result.value);
-    return Promise.resolve(result.ok ? ok(result.value.live, result.problems) : result);
+    return result.ok ? ok(result.value.live, [...result.problems, ...lacking]) : result;
   },
   places: () => {
     if (held === null) return Promise.resolve(noPiece());
@@ -93,17 +107,21 @@ answering<DeskCalls>({
     const result = workedOut(texts, 8000, {});
     return Promise.resolve(result.ok ? touchedClick(result.value.worked, { barIndex, beat }) : result);
   },
-  files: async ({ texts, names, sound }) => {
+  files: async ({ texts, names, sound, spoken }) => {
     if (held === null) return noPiece();
     const request = readRequest(texts);
     if (!request.ok) return request;
     if (names.some((name) => name.endsWith('.pdf')))
       return browserPrint({ bytes: held.bytes, settings, request: request.value, names });
-    const made = makeDrill(held.bytes, request.value, { ...sound, settings });
+    // Only there is the count spoken; a score that was opened meanwhile is not what was asked for.
+    const { bytes } = held;
+    const fitted = settings;
+    const { words, lacking } = await wordsIn(names.includes('full.wav') ? spoken : null);
+    const made = makeDrill(bytes, request.value, { ...sound, words, settings: fitted });
     if (!made.ok) return made;
     const files = made.value.files
       .filter(({ name }) => names.includes(name))
       .map(({ name, chunks }) => ({ name, bytes: gathered(chunks) }));
-    return ok(files);
+    return ok(files, lacking);
   },
 });

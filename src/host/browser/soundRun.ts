@@ -12,6 +12,7 @@ export class SoundRun {
   readonly start: number;
   readonly parts: PartsRun | null;
   readonly #clicks: ClickRun;
+  readonly #words: ClickRun;
   readonly #length: number;
   readonly #fadeLength: number;
   #fadeFrom: number | null = null;
@@ -23,6 +24,7 @@ export class SoundRun {
     this.run = run;
     this.start = begin - from;
     this.#clicks = new ClickRun(clicks, this.start, from);
+    this.#words = new ClickRun(clicks.words, this.start, from);
     this.parts = head === null ? null : new PartsRun(this.start, head, balance.parts);
     this.#length = clicks.length;
     this.#fadeLength = Math.max(1, Math.round(fadeTime * clicks.sampleRate));
@@ -48,6 +50,7 @@ export class SoundRun {
     this.#click.fill(0);
     this.#music.fill(0);
     this.#clicks.addTo(this.#click, frame);
+    this.#words.addTo(this.#click, frame);
     this.parts?.addTo(this.#music, frame, balance.parts, this.#length);
     const apart = balance.place === 'left';
     for (let n = 0; n < left.length; n++) {

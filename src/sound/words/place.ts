@@ -65,6 +65,19 @@ const trimmed = (samples: Float64Array, skip: number, most: number, rate: number
   return result;
 };
 
+/** Words at a rate, kept as long as their set is: a drill that is made again and again brings each word to its rate once. */
+const resampledOf = new WeakMap<WordSet, Map<string, Resampled>>();
+
+const resampledWord = (words: WordSet, entry: WordEntry, rate: number): Resampled => {
+  const known = resampledOf.get(words) ?? new Map<string, Resampled>();
+  resampledOf.set(words, known);
+  const key = `${entry.start} ${rate}`;
+  const piece = words.samples.subarray(entry.start, entry.start + entry.length);
+  const made = known.get(key) ?? resample(piece, words.sampleRate, rate, entry.vowel);
+  known.set(key, made);
+  return made;
+};
+
 /**
  * Lays the words of `counts` so that each vowel begins on the beat's sample. No sample passes `peak`. A word ends where
  * the next one begins; what lies before the sound's first sample is cut, so that a count right at its start loses its
@@ -81,8 +94,7 @@ export const placeWords = (
   const clipOf = (entry: WordEntry): Resampled => {
     const known = cache.get(entry);
     if (known !== undefined) return known;
-    const piece = words.samples.subarray(entry.start, entry.start + entry.length);
-    const { samples, anchor } = resample(piece, words.sampleRate, rate, entry.vowel);
+    const { samples, anchor } = resampledWord(words, entry, rate);
     const largest = samples.reduce((high, value) => Math.max(high, Math.abs(value)), 1);
     const clip = { samples: samples.map((value) => (value * peak) / largest), anchor };
     cache.set(entry, clip);
@@ -96,10 +108,20 @@ export const placeWords = (
     return [{ start: sample - clip.anchor, clip, text: entry.text }];
   });
   const cut = said.filter(({ start }) => start < 0).map(({ text }) => text);
+  // Words that are cut alike are one and the same array: a drill of many counts needs few.
+  const known = new Map<Resampled, Map<string, Float64Array>>();
+  const cutTo = (clip: Resampled, skip: number, most: number): Float64Array => {
+    const key = `${skip} ${Math.min(most, clip.samples.length)}`;
+    const forms = known.get(clip) ?? new Map<string, Float64Array>();
+    known.set(clip, forms);
+    const samples = forms.get(key) ?? trimmed(clip.samples, skip, most, rate);
+    forms.set(key, samples);
+    return samples;
+  };
   const placed = said.map(({ start, clip }, i) => {
     const skip = Math.max(0, -start);
     const until = Math.min(frames, said[i + 1]?.start ?? frames);
-    return { start: start + skip, samples: trimmed(clip.samples, skip, until - start, rate) };
+    return { start: start + skip, samples: cutTo(clip, skip, until - start) };
   });
   const problems: readonly Problem[] = [
     ...(missing.length === 0

@@ -37,11 +37,15 @@ describe('a piece on the shelf', () => {
       parts: true,
       levels: { P1: null, P2: 'f' },
       click: 'mf',
+      count: 'spoken',
       place: 'left',
       pitch: '415',
     });
     expect(wait).toBe(8);
-    expect(keptSound(sound, 8)).toStrictEqual(value.sound);
+    // How counts are heard was not kept yet when this piece was.
+    expect(keptSound(sound, 8)).toStrictEqual({ ...value.sound, count: 'spoken' });
+    const clicked = keptSound({ ...sound, count: 'clicked' }, 8);
+    expect(soundIn(clicked).sound.count).toBe('clicked');
   });
 
   it('takes levels of two windows together', () => {

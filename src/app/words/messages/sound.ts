@@ -94,6 +94,34 @@ export const sound: Readonly<Record<string, readonly Pair[]>> = {
       'Die Datei hätte {n} Rahmen. Es muss eine ganze Zahl ab 0 sein.',
     ],
   ],
+  'count-word-cut': [
+    [
+      'The sound begins on the beat of "{words}", so that the consonant before the vowel is cut off there.',
+      'Der Klang beginnt auf dem Schlag von „{words}“; was vor dem Vokal steht, fehlt dort.',
+    ],
+  ],
+  'count-word-missing': [
+    [
+      'There is no spoken word for {words}; only the click is heard there.',
+      'Für {words} gibt es kein gesprochenes Wort; dort ist nur der Klick zu hören.',
+    ],
+  ],
+  'words-damaged': [
+    [
+      'The spoken count words did not come: counts are clicked. Without a network they are there once all of Levare is on this device.',
+      'Die gesprochenen Zählwörter sind nicht angekommen: Gezählt wird mit Klicks. Ohne Netz sind sie da, sobald ganz Levare auf diesem Gerät ist.',
+    ],
+    [
+      'The spoken count words cannot be used: {what}. The program may be installed incompletely.',
+      'Die gesprochenen Zählwörter sind nicht zu brauchen ({what}). Vielleicht ist das Programm unvollständig installiert.',
+    ],
+  ],
+  'words-language': [
+    [
+      'There are no count words in "{language}". There are: {known}.',
+      'Zählwörter gibt es nicht in „{language}“, aber in: {known}.',
+    ],
+  ],
   'wav-no-number': [
     [
       '{n} sample(s) are not numbers (a damaged file). Silence stands there.',
