@@ -1,4 +1,4 @@
-/** `levare hear`: recordings of a drill, one for each player, and what was heard in them. */
+/** `levare hear`: recordings of a drill, one for each player or one for all, and what was heard in them. */
 import {
   hear as heard,
   mostFindings,
@@ -17,9 +17,9 @@ import { problemLines, tame } from './words.ts';
 
 const syntax = {
   command: 'hear',
-  texts: ['drill', 'with', 'out', 'most', 'language'],
-  flags: ['json', 'figures', 'png'],
-  repeatable: [],
+  texts: ['drill', 'with', 'out', 'most', 'language', 'distance'],
+  flags: ['json', 'figures', 'png', 'by-signal'],
+  repeatable: ['distance'],
 } as const;
 
 /** "P1=flute.wav" names whose recording it is; a file name may hold "=" itself, then a part has to be named. */
@@ -31,6 +31,18 @@ const named = (word: string): { readonly part: string | null; readonly path: str
 
 const withOf = (text: string | undefined): 'click' | 'free' | null | undefined =>
   text === undefined ? null : text === 'click' || text === 'free' ? text : undefined;
+
+/** "P1=2.5,P2=1": metres by part. Error: `distance-unknown`. */
+const distancesOf = (text: string | undefined): Result<ReadonlyMap<string, number>> => {
+  const found = new Map<string, number>();
+  for (const one of text === undefined ? [] : text.split(',')) {
+    const [, part, metres] = /^([^=]+)=(\d+(?:\.\d+)?)$/.exec(one.trim()) ?? [];
+    if (part === undefined || metres === undefined)
+      return fail('distance-unknown', `--distance is ${one}; it can be P1=2.5 (metres).`);
+    found.set(part, Number(metres));
+  }
+  return ok(found);
+};
 
 /** How many findings; one if nothing is said. Error: `number-unknown`. */
 const mostOf = (text: string | undefined): Result<number> => {
@@ -56,7 +68,7 @@ export const hear = async (args: readonly string[], io: Io): Promise<Problem | n
     return problem(
       'error',
       'take-missing',
-      'Name the recordings, one for each player: levare hear flute.wav oboe.wav --drill bars-12',
+      'Name the recordings, one for each player or one for all: levare hear flute.wav oboe.wav --drill bars-12',
     );
   if (folder === undefined)
     return problem('error', 'drill-missing', 'Say what was played: --drill and the folder of the drill.');
@@ -67,6 +79,8 @@ export const hear = async (args: readonly string[], io: Io): Promise<Problem | n
   if (!most.ok) return most.error;
   const language = tellingLanguage(texts['language'] ?? 'en');
   if (!language.ok) return language.error;
+  const distances = distancesOf(texts['distance']);
+  if (!distances.ok) return distances.error;
   const opened = await openPiece(folder, io.reader);
   if (!opened.ok) return opened.error;
   const { bytes, drill, markings } = opened.value;
@@ -80,7 +94,12 @@ export const hear = async (args: readonly string[], io: Io): Promise<Problem | n
     const { part, path } = named(word);
     return { name: path, part, read: () => io.sounds.read(path) };
   });
-  const reading = await heard(files, { bytes, drill, markings }, { with: playing }, io.sounds);
+  const reading = await heard(
+    files,
+    { bytes, drill, markings },
+    { with: playing, distances: distances.value, bySignal: flags.has('by-signal') },
+    io.sounds,
+  );
   if (!reading.ok) return reading.error;
   const json = `${JSON.stringify(reading.value, null, 2)}\n`;
   const told = (count: number): string => joinLines(findingLines(reading.value, language.value, count));
