@@ -135,10 +135,11 @@ Every figure has an interval that holds the truth 95 times out of 100. First min
 later. More on the formulas: docs/formats/together.md.
 `;
 
-export const hearHelp = `levare hear A.wav B.wav --drill FOLDER: what was played, note by note, one recording per player.
+export const hearHelp = `levare hear A.wav B.wav --drill FOLDER: what was played, note by note, one recording per player or one for all.
 
   levare hear flute.wav oboe.wav --drill bars-12           in the order of the drill's parts
   levare hear P2=oboe.wav P1=flute.wav --drill bars-12     or say whose each is
+  levare hear all.wav --drill bars-12                      one microphone for everyone
   levare hear flute.wav oboe.wav --drill bars-12 --json    for other programs (levare.reading/3)
 
 It says the strongest finding, alone, with one thing to try. First say yourselves what you heard.
@@ -147,6 +148,8 @@ It says the strongest finding, alone, with one thing to try. First say yourselve
   --language de       in German; en
   --figures           all figures too, each with its uncertainty
   --with click        the players held to the click; free: they did not (as for a drill with --click none)
+  --distance P1=2.5   one microphone: how many metres away this player sits; may be given for each
+  --by-signal         one microphone: without what was learnt, to hold the two against each other
   --out heard-12      a folder for reading.pdf and its pages (SVG), reading.txt, reading.json, reading.csv
                       and charts (SVG)
   --png               with --out: pages and charts as PNG too
