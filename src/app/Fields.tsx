@@ -1,4 +1,5 @@
 /** Words in the margin that can be changed: the browser's own controls, drawn as text. */
+import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import type { Choice } from './choices.ts';
 
@@ -77,3 +78,27 @@ export const Write = ({ name, label, value, hint, size, digits = false, step, on
     />
   );
 };
+
+interface LineProps {
+  /** What stands before the field. */
+  readonly words: string;
+  readonly class?: string;
+  /** What follows it. */
+  readonly children?: ComponentChildren;
+}
+
+/** A line of the margin: words, the choice that goes with them, and what follows. */
+export const PickLine = ({ words, class: kind, children, ...pick }: SelectProps & LineProps) => (
+  <p class={kind}>
+    {words} <Pick {...pick} />
+    {children}
+  </p>
+);
+
+/** A line of the margin with a word that is written. */
+export const WriteLine = ({ words, class: kind, children, ...write }: WriteProps & LineProps) => (
+  <p class={kind}>
+    {words} <Write {...write} />
+    {children}
+  </p>
+);

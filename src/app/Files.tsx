@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import { pageFiles } from '../desk/pageFiles.ts';
 import { savedFile } from '../host/browser/index.ts';
+import { useFold } from './fold.ts';
 import type { Session, Shown } from './session.ts';
 import { useWords } from './words/context.ts';
 import type { Words } from './words/index.ts';
@@ -47,6 +48,7 @@ const rowsOf = ({ piece, drill }: Shown, margin: Words['margin']): readonly Row[
 
 export const TakeAlong = ({ session, shown }: Props) => {
   const { margin } = useWords();
+  const fold = useFold('files');
   const [making, setMaking] = useState<string | null>(null);
   const take = async (name: string): Promise<void> => {
     setMaking(name);
@@ -56,7 +58,7 @@ export const TakeAlong = ({ session, shown }: Props) => {
   };
   return (
     <div class="take">
-      <details>
+      <details {...fold}>
         <summary>{margin.take}</summary>
         <p class="aside" role="status">
           {making === null ? '' : margin.filePending}

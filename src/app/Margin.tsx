@@ -1,6 +1,6 @@
 /** The margin: what is to be done with the page, as a player would pencil it there. */
 import type { ComponentChildren } from 'preact';
-import { Pick, Write } from './Fields.tsx';
+import { PickLine, Write, WriteLine } from './Fields.tsx';
 import { More, Ways } from './More.tsx';
 import { OpenScore, TakeAlong } from './Files.tsx';
 import { Offline } from './Offline.tsx';
@@ -54,15 +54,14 @@ const Passage = ({ session, shown: { piece, asked } }: Props) => {
 const Clicks = ({ session, shown: { asked } }: Props) => {
   const { margin } = useWords();
   return (
-    <p>
-      {margin.click}{' '}
-      <Pick
-        name="click"
-        label={margin.clickLabel}
-        value={asked.click}
-        choices={choicesOf(clickValues, margin.clicks)}
-        onPick={(click) => session.ask({ click })}
-      />
+    <PickLine
+      words={margin.click}
+      name="click"
+      label={margin.clickLabel}
+      value={asked.click}
+      choices={choicesOf(clickValues, margin.clicks)}
+      onPick={(click) => session.ask({ click })}
+    >
       {asked.click === own && (
         <>
           {' '}
@@ -75,7 +74,7 @@ const Clicks = ({ session, shown: { asked } }: Props) => {
           />
         </>
       )}
-    </p>
+    </PickLine>
   );
 };
 
@@ -85,16 +84,15 @@ const Tempo = ({ session, shown: { asked, drill } }: Props) => {
   const hint =
     asked.tempo === '' && steps.length > 0 ? `${margin.asPrinted}, ${steps.join(' · ')}` : margin.asPrinted;
   return (
-    <p>
-      {margin.tempo}{' '}
-      <Write
-        name="tempo"
-        label={margin.tempoLabel}
-        value={asked.tempo}
-        hint={hint}
-        size={hint.length}
-        onWrite={(tempo) => session.ask({ tempo })}
-      />
+    <WriteLine
+      words={margin.tempo}
+      name="tempo"
+      label={margin.tempoLabel}
+      value={asked.tempo}
+      hint={hint}
+      size={hint.length}
+      onWrite={(tempo) => session.ask({ tempo })}
+    >
       <span class="pace">
         <button
           type="button"
@@ -113,26 +111,26 @@ const Tempo = ({ session, shown: { asked, drill } }: Props) => {
           {hand.faster}
         </button>
       </span>
-    </p>
+    </WriteLine>
   );
 };
 
 const Times = ({ session, shown: { asked, drill } }: Props) => {
   const { margin } = useWords();
   return (
-    <p>
-      {margin.times((drill?.drill.tempo.length ?? 0) > 1)}{' '}
-      <Write
-        name="times"
-        label={margin.timesLabel}
-        value={asked.times}
-        size={1}
-        digits
-        step={(value, by) => String(Math.max(1, (Number.parseInt(value, 10) || 1) + by))}
-        onWrite={(times) => session.ask({ times })}
-      />{' '}
+    <WriteLine
+      words={margin.times((drill?.drill.tempo.length ?? 0) > 1)}
+      name="times"
+      label={margin.timesLabel}
+      value={asked.times}
+      size={1}
+      digits
+      step={(value, by) => String(Math.max(1, (Number.parseInt(value, 10) || 1) + by))}
+      onWrite={(times) => session.ask({ times })}
+    >
+      {' '}
       {margin.timesAfter(asked.times.trim())}
-    </p>
+    </WriteLine>
   );
 };
 
@@ -193,17 +191,17 @@ const Start = ({ session, shown: { playing, wait, sounds, drill, changed }, reco
 const Wait = ({ session, shown: { wait } }: Props) => {
   const { margin } = useWords();
   return (
-    <p class="aside">
-      {margin.wait}{' '}
-      <Pick
-        name="wait"
-        label={margin.waitLabel}
-        value={String(wait)}
-        choices={waitValues.map((value) => ({ value: String(value), words: margin.waits(value) }))}
-        onPick={(value) => session.waitFor(Number(value))}
-      />
+    <PickLine
+      class="aside"
+      words={margin.wait}
+      name="wait"
+      label={margin.waitLabel}
+      value={String(wait)}
+      choices={waitValues.map((value) => ({ value: String(value), words: margin.waits(value) }))}
+      onPick={(value) => session.waitFor(Number(value))}
+    >
       {margin.waitAfter}
-    </p>
+    </PickLine>
   );
 };
 
@@ -224,29 +222,25 @@ export const Margin = ({ session, shown, onFile, record, sign, before, children 
     <aside class="margin" aria-label={margin.label}>
       <div class="asked">
         <Passage session={session} shown={shown} />
-        <p>
-          {margin.keep}{' '}
-          <Pick
-            name="keep"
-            label={margin.keepLabel}
-            value={shown.asked.keep}
-            choices={choicesOf(keepValues, margin.keeps)}
-            onPick={(keep) => session.ask({ keep })}
-          />
-        </p>
+        <PickLine
+          words={margin.keep}
+          name="keep"
+          label={margin.keepLabel}
+          value={shown.asked.keep}
+          choices={choicesOf(keepValues, margin.keeps)}
+          onPick={(keep) => session.ask({ keep })}
+        />
         <Clicks session={session} shown={shown} />
         <Tempo session={session} shown={shown} />
         <Times session={session} shown={shown} />
-        <p>
-          {margin.countIn}{' '}
-          <Pick
-            name="count-in"
-            label={margin.countInLabel}
-            value={shown.asked.countIn}
-            choices={choicesOf(countValues, margin.countIns)}
-            onPick={(countIn) => session.ask({ countIn })}
-          />
-        </p>
+        <PickLine
+          words={margin.countIn}
+          name="count-in"
+          label={margin.countInLabel}
+          value={shown.asked.countIn}
+          choices={choicesOf(countValues, margin.countIns)}
+          onPick={(countIn) => session.ask({ countIn })}
+        />
         <More session={session} shown={shown} />
         <Ways session={session} shown={shown} />
       </div>

@@ -1,5 +1,6 @@
 /** Places where the parts depend on each other: those on the page, as they are numbered there, and the others of the piece. */
 import type { ListedPlace } from '../desk/index.ts';
+import { useFold } from './fold.ts';
 import type { Session, Shown } from './session.ts';
 import { useWords } from './words/context.ts';
 import { screensOf } from './written.ts';
@@ -22,6 +23,7 @@ const Row = ({ place, session }: { readonly place: ListedPlace; readonly session
 
 export const Places = ({ session, shown: { places, screen, piece } }: Props) => {
   const said = useWords().places;
+  const fold = useFold('places');
   if (piece === null || places.length === 0) return null;
   const screens = screen === null ? [] : screensOf(screen);
   const seen = new Set(screens.flatMap(({ systems }) => systems.flatMap((system) => system.places)));
@@ -39,7 +41,7 @@ export const Places = ({ session, shown: { places, screen, piece } }: Props) => 
       </ul>
       {crowded.length > 0 && <p class="aside">{said.crowded(crowded)}</p>}
       {others.length > 0 && (
-        <details>
+        <details {...fold}>
           <summary>{said.others(others.length)}</summary>
           <ul>
             {others.map((place) => (

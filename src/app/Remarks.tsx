@@ -1,4 +1,5 @@
 /** What is to be told about the drill: remarks, errors, and what it comes to. */
+import { useFold } from './fold.ts';
 import type { Shown } from './session.ts';
 import { useSpeech, useWords } from './words/context.ts';
 import { problemText } from './words/index.ts';
@@ -19,6 +20,7 @@ const fewRemarks = 2;
 
 export const Remarks = ({ shown: { error, problems, drill } }: { readonly shown: Shown }) => {
   const speech = useSpeech();
+  const fold = useFold('remarks');
   const old = new Set(drill?.fromScore.map(({ code, message }) => `${code} ${message}`) ?? []);
   const isOld = ({ code, message }: (typeof problems)[number]) => old.has(`${code} ${message}`);
   const here = problems.filter((one) => !isOld(one));
@@ -35,7 +37,7 @@ export const Remarks = ({ shown: { error, problems, drill } }: { readonly shown:
         <p key={problemText(one, speech)}>{problemText(one, speech)}</p>
       ))}
       {folded.length > 0 && (
-        <details>
+        <details {...fold}>
           <summary>{speech.words.margin.remarks(folded.length)}</summary>
           <ul>
             {folded.map((one) => (

@@ -43,7 +43,9 @@ const workedOf = (text: string, marked = false): WorkedDrill => {
   const read = readPiece(bytesOf(text));
   if (!read.ok) throw new Error(read.error.message);
   const own = marked
-    ? markScore(read.value.score, [{ kind: 'rit', bar: 2, beat: '1', part: '', text: '', time: 0, note: '' }])
+    ? markScore(read.value.score, [
+        { kind: 'rit', bar: 2, beat: '1', part: '', text: '', time: null, note: '' },
+      ])
     : read.value.score;
   const work = workOut(
     own,

@@ -1,6 +1,7 @@
 /** The shelf's corner of the margin: the way to it, what is kept of the piece on the stand, and whether it is kept. */
 import { drillsOf, type SavedDrill } from '../../desk/index.ts';
-import { Write } from '../Fields.tsx';
+import { WriteLine } from '../Fields.tsx';
+import { useFold } from '../fold.ts';
 import type { Session, Shown } from '../session.ts';
 import { Word } from './Fields.tsx';
 import type { Keeper } from './keeping.ts';
@@ -19,12 +20,13 @@ interface DrillsProps {
 
 const Drills = ({ keeper, session, piece }: DrillsProps) => {
   const { settings } = useWords();
+  const fold = useFold('drills');
   const takeUp = (drill: SavedDrill): void => {
     const asked = askedIn(drill.asked);
     if (asked !== undefined) session.ask(asked);
   };
   return (
-    <details class="drills">
+    <details class="drills" {...fold}>
       <summary>{settings.drills}</summary>
       <ul>
         {drillsOf(keeper.now.state.records, piece).map((drill) => (
@@ -38,18 +40,16 @@ const Drills = ({ keeper, session, piece }: DrillsProps) => {
           </li>
         ))}
       </ul>
-      <p>
-        {settings.saveAs}{' '}
-        <Write
-          name="save-drill"
-          label={settings.saveAsLabel}
-          value=""
-          size={8}
-          onWrite={(name) => {
-            if (name.trim() !== '') keeper.add(savedDrill(piece, name.trim(), session.shown.asked));
-          }}
-        />
-      </p>
+      <WriteLine
+        words={settings.saveAs}
+        name="save-drill"
+        label={settings.saveAsLabel}
+        value=""
+        size={8}
+        onWrite={(name) => {
+          if (name.trim() !== '') keeper.add(savedDrill(piece, name.trim(), session.shown.asked));
+        }}
+      />
     </details>
   );
 };

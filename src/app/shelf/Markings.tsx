@@ -11,7 +11,8 @@ import {
 } from '../../desk/index.ts';
 import { freshTag, savedFile } from '../../host/browser/index.ts';
 import { choicesOf, dynamicValues, timeValues } from '../choices.ts';
-import { Pick, Write } from '../Fields.tsx';
+import { Pick, PickLine, Write } from '../Fields.tsx';
+import { useFold } from '../fold.ts';
 import type { Session, Shown } from '../session.ts';
 import { useWords } from '../words/context.ts';
 import { Word } from './Fields.tsx';
@@ -84,6 +85,7 @@ const goToNotes = (): void => {
 
 export const Markings = ({ keeper, session, shown, piece }: Props) => {
   const { marking: said } = useWords();
+  const fold = useFold('markings');
   const [kind, setKind] = useState<Marking['kind']>('breath');
   const [part, setPart] = useState<string>(asTouched);
   const [text, setText] = useState('');
@@ -118,7 +120,7 @@ export const Markings = ({ keeper, session, shown, piece }: Props) => {
     if (byKeys) goToNotes();
   };
   return (
-    <details class="markings">
+    <details class="markings" {...fold}>
       <summary>{said.heading}</summary>
       <p>
         {said.write}{' '}
@@ -158,20 +160,18 @@ export const Markings = ({ keeper, session, shown, piece }: Props) => {
         )}
       </p>
       {!forAll.has(kind) && (
-        <p>
-          {said.into}{' '}
-          <Pick
-            name="marking-part"
-            label={said.partLabel}
-            value={part}
-            choices={[
-              { value: asTouched, words: said.touched },
-              { value: '', words: said.all },
-              ...look.parts.map(({ id }) => ({ value: id, words: partName(look, id) })),
-            ]}
-            onPick={choosing(setPart)}
-          />
-        </p>
+        <PickLine
+          words={said.into}
+          name="marking-part"
+          label={said.partLabel}
+          value={part}
+          choices={[
+            { value: asTouched, words: said.touched },
+            { value: '', words: said.all },
+            ...look.parts.map(({ id }) => ({ value: id, words: partName(look, id) })),
+          ]}
+          onPick={choosing(setPart)}
+        />
       )}
       <p>
         <button

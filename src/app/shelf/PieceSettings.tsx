@@ -1,7 +1,8 @@
 /** What an ensemble sets for the piece on the stand: its title, who plays, how parts sound, the edition's bar numbers. */
 import type { Ensemble, Overview, Piece } from '../../desk/index.ts';
 import { choicesOf, keyValues, octaveValues } from '../choices.ts';
-import { Pick, Write } from '../Fields.tsx';
+import { Pick, Write, WriteLine } from '../Fields.tsx';
+import { useFold } from '../fold.ts';
 import { Name } from './Fields.tsx';
 import type { Keeper } from './keeping.ts';
 import { partPlayedBy } from './records.ts';
@@ -54,29 +55,30 @@ const Edition = ({ keeper, piece, look }: Props) => {
   const first = firstFullBar(look);
   if (first === null) return null;
   return (
-    <p>
-      {settings.edition}{' '}
-      <Write
-        name="edition"
-        label={settings.editionLabel}
-        value={first}
-        size={3}
-        digits
-        onWrite={(value) => {
-          if (!/^\s*\d{1,6}\s*$/.test(value)) return;
-          keeper.change(`piece:${piece.id}`, { barShift: keeper.now.shift + Number(value) - Number(first) });
-        }}
-      />{' '}
+    <WriteLine
+      words={settings.edition}
+      name="edition"
+      label={settings.editionLabel}
+      value={first}
+      size={3}
+      digits
+      onWrite={(value) => {
+        if (!/^\s*\d{1,6}\s*$/.test(value)) return;
+        keeper.change(`piece:${piece.id}`, { barShift: keeper.now.shift + Number(value) - Number(first) });
+      }}
+    >
+      {' '}
       {settings.editionAfter}
-    </p>
+    </WriteLine>
   );
 };
 
 export const PieceSettings = (props: Props) => {
   const { settings } = useWords();
+  const fold = useFold('settings');
   const { keeper, piece, look, ensemble } = props;
   return (
-    <details class="settings">
+    <details class="settings" {...fold}>
       <summary>{settings.heading}</summary>
       <p>
         {settings.title}{' '}

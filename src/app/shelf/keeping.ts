@@ -26,33 +26,24 @@ import type { Asked } from '../asked.ts';
 import { demoAsked, demoPiece } from '../demo.ts';
 import type { MarkChange } from '../marked.ts';
 import type { Session } from '../session.ts';
-import { usualWait } from '../shown.ts';
 import type { Keeping, Removed } from './kept.ts';
-import { forgetPlace, lastPlace, notePlace } from './place.ts';
+import { lastPlace } from './place.ts';
 import { bare, countedWords, homesFor, movedTo, withoutEnding } from './records.ts';
-import { keptSound, soundIn } from './keptSound.ts';
-import { askedIn, settingsOf, shiftShown } from './settings.ts';
+import { soundIn } from './keptSound.ts';
+import { askedIn, settingsOf } from './settings.ts';
+import { Standing } from './standing.ts';
 import type { Words } from '../words/index.ts';
-
-/** Milliseconds without a further change after which a setting reaches the page: one re-reads and engraves anew. */
-const patience = 500;
 
 export class Keeper {
   readonly #session: Session;
   readonly #port: ShelfPort;
   readonly #keeper: ShelfKeeper;
+  readonly #standing: Standing;
   readonly #redraw: () => void;
   readonly #words: () => Words;
   readonly #trouble: Problem | null;
   #ready = false;
   #ensemble: string = firstEnsemble;
-  /** Id of the piece on the stand, what the session shows of it, and what is asked of it. */
-  #open: string | null = null;
-  #shown: Overview | null = null;
-  #asked: Asked | null = null;
-  #settings = '';
-  #shift = 0;
-  #fitting: ReturnType<typeof setTimeout> | null = null;
   #removed: Removed | null = null;
   /** The piece on the stand with its score, after it was taken off the shelf. */
   #gone: ShelfContent | null = null;
@@ -77,6 +68,14 @@ export class Keeper {
     this.#session = session;
     this.#redraw = redraw;
     this.#keeper = new ShelfKeeper(port, freshTag(), (removed) => this.#changed(removed));
+    this.#standing = new Standing(
+      session,
+      () => this.#records,
+      (piece, change) => {
+        if ('asked' in change) this.#opened = null;
+        this.change(`piece:${piece.id}`, change);
+      },
+    );
     session.onMarks((changes) => void this.#keepMarks(changes));
   }
 
@@ -85,14 +84,14 @@ export class Keeper {
       ready: this.#ready,
       state: this.#keeper.state,
       trouble: this.#trouble,
-      piece: this.#piece(),
+      piece: this.#standing.piece,
       ensemble: this.#ensemble,
       removed: this.#removed,
       gone: this.#gone !== null,
       said: this.#said,
       opened: this.#opened,
       lasting: this.#lasting,
-      shift: this.#shift,
+      shift: this.#standing.shift,
     };
   }
 
@@ -102,10 +101,6 @@ export class Keeper {
   #pieceOf(id: string): Piece | null {
     const record = this.#records.get(`piece:${id}`);
     return record?.kind === 'piece' ? record.value : null;
-  }
-
-  #piece(): Piece | null {
-    return this.#open === null ? null : this.#pieceOf(this.#open);
   }
 
   /** Reads the shelf and opens what was open; on the first visit the demo piece is put there. */
@@ -145,58 +140,27 @@ export class Keeper {
   /** After a change of the shelf, here or in another window. */
   #changed(removed: readonly string[]): void {
     if (!this.#keeper.state.unkept) setTabNote('unkept', null);
-    const piece = this.#piece();
-    if (this.#open !== null && piece === null && removed.includes(`piece:${this.#open}`)) this.#takeOff();
+    const { id, piece } = this.#standing;
+    if (id !== null && piece === null && removed.includes(`piece:${id}`)) this.#takeOff();
     if (piece !== null) {
       this.#onStand = {
         ...this.#onStand,
         records: new Map([[`piece:${piece.id}`, { kind: 'piece', value: piece }]]),
       };
-      if (JSON.stringify(settingsOf(piece, this.#records)) !== this.#settings) this.#fitSoon();
+      this.#standing.follow();
     }
     this.#redraw();
   }
 
-  #fitSoon(): void {
-    if (this.#fitting !== null) clearTimeout(this.#fitting);
-    this.#fitting = setTimeout(() => {
-      this.#fitting = null;
-      void this.#fit();
-    }, patience);
-  }
-
-  async #fit(): Promise<void> {
-    const piece = this.#piece();
-    if (piece === null || JSON.stringify(settingsOf(piece, this.#records)) === this.#settings) return;
-    this.#settings = JSON.stringify(settingsOf(piece, this.#records));
-    const fitted = await this.#session.fitTo(settingsOf(piece, this.#records));
-    if (!fitted.ok || this.#open !== piece.id) return;
-    this.#shown = fitted.value;
-    this.#shift = shiftShown(fitted.value, piece);
-    this.noticed();
-  }
-
-  /** Told after everything that changes on the page: what is asked of the piece is noted. */
+  /** Told after everything that changes on the page. */
   noticed(): void {
-    const { piece, asked, sound, wait } = this.#session.shown;
-    if (this.#open === null || piece !== this.#shown) return;
-    const record = this.#piece();
-    if (record === null) return;
-    this.#noteSound(record, keptSound(sound, wait));
-    if (asked === this.#asked) return;
-    this.#asked = asked;
-    notePlace(this.#open, asked);
-    if (Object.entries(asked).every(([word, text]) => record.asked[word] === text)) return;
-    this.#opened = null;
-    this.change(`piece:${record.id}`, { asked: { ...record.asked, ...asked } });
+    this.#standing.noticed();
   }
 
-  /** What is as usual and was never changed is not written down. */
-  #noteSound(record: Piece, now: Readonly<Record<string, string>>): void {
-    const { sound, wait } = soundIn(record.sound);
-    const before = { ...keptSound(sound, wait ?? usualWait), ...record.sound };
-    const changed = Object.entries(now).filter(([name, word]) => before[name] !== word);
-    if (changed.length > 0) this.change(`piece:${record.id}`, { sound: Object.fromEntries(changed) });
+  /** The bytes of a piece's score; null where they are not on the shelf. */
+  async scoreOf({ score }: Piece): Promise<Uint8Array | null> {
+    const bytes = await this.#keeper.score(score);
+    return bytes.ok ? bytes.value : null;
   }
 
   /** Changes fields of a record. */
@@ -250,11 +214,7 @@ export class Keeper {
 
   /** What the session shows is this piece. */
   #take(piece: Piece, bytes: Uint8Array, shown: Overview): void {
-    this.#open = piece.id;
-    this.#shown = shown;
-    this.#shift = shiftShown(shown, piece);
-    this.#asked = null;
-    this.#settings = JSON.stringify(settingsOf(piece, this.#records));
+    this.#standing.take(piece, shown);
     this.#gone = null;
     this.#onStand = {
       records: new Map([[`piece:${piece.id}`, { kind: 'piece', value: piece }]]),
@@ -339,15 +299,15 @@ export class Keeper {
     const removed = await this.#keeper.remove(keys);
     if (removed.ok) this.#removed = forGood ? null : { title, content: removed.value };
     else this.#said = { words: '', problems: [removed.error] };
-    if (removed.ok && this.#open !== null && keys.includes(`piece:${this.#open}`)) this.#takeOff();
+    if (removed.ok && this.#standing.id !== null && keys.includes(`piece:${this.#standing.id}`))
+      this.#takeOff();
     this.#redraw();
   }
 
   /** The piece stays on the stand, and can be put back from there. */
   #takeOff(): void {
     this.#gone = this.#onStand;
-    this.#open = null;
-    forgetPlace();
+    this.#standing.leave();
   }
 
   /** Puts back what was removed last. */
@@ -371,11 +331,9 @@ export class Keeper {
   /** What stands on the stand is kept again. */
   #reopen(records: ReadonlyMap<string, ShelfRecord>): void {
     for (const key of this.#gone?.records.keys() ?? []) {
-      if (!records.has(key) || this.#session.shown.piece !== this.#shown) continue;
-      this.#open = key.slice('piece:'.length);
+      if (!records.has(key) || !this.#standing.isShown) continue;
       this.#gone = null;
-      this.#asked = null;
-      this.noticed();
+      this.#standing.keepAs(key.slice('piece:'.length));
     }
     this.#redraw();
   }
@@ -398,15 +356,13 @@ export class Keeper {
     const id = pieceId(ensemble, piece.score);
     const moved = movedTo(ensemble, piece, content.value, freshTag);
     this.#put(moved, content.value.scores);
-    const wasOpen = this.#open === piece.id;
+    const wasOpen = this.#standing.id === piece.id;
     await this.remove(keysOfPiece(this.#records, piece.id), pieceTitle(piece));
     this.#removed = null;
     if (!wasOpen) return;
     this.#gone = null;
-    this.#open = id;
-    this.#asked = null;
     this.#ensemble = ensemble;
-    this.noticed();
+    this.#standing.keepAs(id);
     void this.#port.setNote('place', id);
     this.#redraw();
   }

@@ -1,6 +1,6 @@
 /** The takes of the piece on the stand, under the bars that they are of. */
-import { useState } from 'preact/hooks';
 import { takesOf, type Overview, type Take } from '../../desk/index.ts';
+import { useFold } from '../fold.ts';
 import type { Session, Shown } from '../session.ts';
 import { Asking } from '../shelf/Asking.tsx';
 import { Word } from '../shelf/Fields.tsx';
@@ -142,7 +142,7 @@ export const Takes = (props: TakesProps) => {
   const { takes } = speech.words;
   const { keeper, shown, recording, kept } = props;
   const { piece, state } = keeper.now;
-  const [open, setOpen] = useState(false);
+  const fold = useFold('takes');
   const { problem } = kept.now;
   if (piece === null || shown.piece === null) return <Found kept={kept} />;
   const count = takesOf(state.records, piece.id).length;
@@ -154,12 +154,12 @@ export const Takes = (props: TakesProps) => {
           {problemText(problem, speech)}
         </p>
       )}
-      <details open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <details {...fold}>
         <summary>
           {takes.takes}
           {count > 0 && ` (${count})`}
         </summary>
-        {open && (
+        {fold.open && (
           <>
             {count === 0 && <p class="aside">{takes.none}</p>}
             <Groups {...props} look={shown.piece.look} piece={piece.id} />
