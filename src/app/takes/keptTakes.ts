@@ -270,7 +270,7 @@ export class KeptTakes {
 }
 
 const missing = (name: string): Problem =>
-  problem('error', 'take-missing', `The sound ${name} of this take is not on this device.`);
+  problem('error', 'take-sound-missing', `The sound ${name} of this take is not on this device.`);
 
 const unplayable = (name: string): Problem =>
   problem(

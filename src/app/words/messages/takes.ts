@@ -44,12 +44,6 @@ export const takes: Readonly<Record<string, readonly Pair[]>> = {
       'Dieser Browser lässt hier keine Aufnahme behalten. Ein privates Fenster, oder ein zu alter Browser?',
     ],
   ],
-  'take-missing': [
-    [
-      'The sound {name} of this take is not on this device.',
-      'Der Ton {name} dieser Aufnahme ist nicht auf diesem Gerät.',
-    ],
-  ],
   'take-no-room': [
     [
       'There is no room left for sound on this device. What was recorded up to here is kept.',
@@ -60,6 +54,12 @@ export const takes: Readonly<Record<string, readonly Pair[]>> = {
     [
       'Not all of these files are recordings; the others were left.',
       'Nicht alle diese Dateien sind Aufnahmen; die anderen wurden weggelassen.',
+    ],
+  ],
+  'take-sound-missing': [
+    [
+      'The sound {name} of this take is not on this device.',
+      'Der Ton {name} dieser Aufnahme ist nicht auf diesem Gerät.',
     ],
   ],
   'take-unplayable': [
