@@ -2,6 +2,8 @@
 import { Margin } from './Margin.tsx';
 import { Page } from './Page.tsx';
 import { Stand } from './Stand.tsx';
+import { readingHash, type HeardTakes } from './reading/heardTakes.ts';
+import { ReadingPage } from './reading/ReadingPage.tsx';
 import type { Session } from './session.ts';
 import { Corner } from './shelf/Corner.tsx';
 import type { Keeper } from './shelf/keeping.ts';
@@ -20,9 +22,13 @@ interface Props {
   readonly keeper: Keeper;
   readonly recording: Recording;
   readonly kept: KeptTakes;
+  readonly heard: HeardTakes;
   readonly speech: Speech;
   readonly onLanguage: (language: Language) => void;
 }
+
+/** Whether a take is looked at that was heard. */
+const atReading = ({ heard }: Props): boolean => location.hash === readingHash && heard.take !== null;
 
 /** Whether the shelf is looked at, not the music: the browser's way back leads from it. */
 export const atShelf = (): boolean => location.hash === '#shelf';
@@ -40,6 +46,7 @@ const View = (props: Props) => {
   const { session, keeper, recording, kept } = props;
   const { shown } = session;
   if (atShelf()) return <ShelfPage keeper={keeper} />;
+  if (atReading(props)) return <ReadingPage heard={props.heard} />;
   if (session.shown.stand)
     return <Stand session={session} shown={shown} record={<RecordStarts recording={recording} />} />;
   return (
@@ -58,7 +65,14 @@ const View = (props: Props) => {
         before={<Before recording={recording} wait={shown.wait} arms={false} />}
         onFile={(file) => void keeper.openFile(file)}
       >
-        <Takes keeper={keeper} session={session} shown={shown} recording={recording} kept={kept} />
+        <Takes
+          keeper={keeper}
+          session={session}
+          shown={shown}
+          recording={recording}
+          kept={kept}
+          heard={props.heard}
+        />
         <Corner keeper={keeper} session={session} shown={session.shown} />
       </Margin>
     </div>

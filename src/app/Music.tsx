@@ -42,7 +42,7 @@ export const Signs = ({ signs }: { readonly signs: string }) => {
   return <div ref={place} class="signs" aria-hidden="true" />;
 };
 
-export const useMusicFont = (screen: Screen | null): void => {
+export const useMusicFont = (screen: Pick<Screen, 'musicFont'> | null): void => {
   const font = screen?.musicFont;
   useEffect(() => {
     if (font === undefined || [...document.fonts].some(({ family }) => family === font.family)) return;

@@ -16,6 +16,9 @@ const spaceIsTaken = (target: EventTarget | null): boolean => {
   return ['SELECT', 'BUTTON', 'SUMMARY', 'A', 'TEXTAREA'].includes(target.tagName) && !onStand(target);
 };
 
+/** On the shelf and beside a reading there is nothing to play. */
+const silent = (): boolean => ['#shelf', '#reading'].includes(location.hash);
+
 /** What was written but not left yet is taken as it stands. */
 const settle = (target: EventTarget | null): void => {
   if (!(target instanceof HTMLInputElement)) return;
@@ -25,7 +28,7 @@ const settle = (target: EventTarget | null): void => {
 
 /** Ctrl+Z, and on again Ctrl+Shift+Z or Ctrl+Y; while one writes, what was written is the browser's to take back. */
 const undoes = ({ key, ctrlKey, metaKey, altKey, target, defaultPrevented }: KeyboardEvent): boolean => {
-  if (defaultPrevented || altKey || !(ctrlKey || metaKey) || location.hash === '#shelf') return false;
+  if (defaultPrevented || altKey || !(ctrlKey || metaKey) || silent()) return false;
   const writing =
     target instanceof HTMLTextAreaElement ||
     (target instanceof HTMLInputElement && target.dataset['drafted'] !== undefined);
@@ -41,8 +44,7 @@ export const listenToKeys = (session: Session): void => {
       return;
     }
     if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
-    // On the shelf there is nothing to play.
-    if (location.hash === '#shelf') return;
+    if (silent()) return;
     const still = session.shown.playing === 'still';
     if (event.key === 'Escape' && !still) {
       event.preventDefault();

@@ -1,10 +1,17 @@
 /** Puts the page together. */
 import { render } from 'preact';
-import { browserDesk, browserPlayer, browserShelf } from '../host/browser/index.ts';
+import {
+  browserDesk,
+  browserEar,
+  browserPlayer,
+  browserReadings,
+  browserShelf,
+} from '../host/browser/index.ts';
 import { ok } from '../units/index.ts';
 import { App, atShelf } from './App.tsx';
 import { inkTicks } from './ink.ts';
 import { listenToKeys } from './keys.ts';
+import { HeardTakes, readingHash } from './reading/heardTakes.ts';
 import { Session } from './session.ts';
 import { Keeper } from './shelf/keeping.ts';
 import { isSound, KeptTakes } from './takes/keptTakes.ts';
@@ -24,18 +31,21 @@ const begin = async (root: HTMLElement): Promise<void> => {
     session.speak(language);
     draw();
   };
-  const draw = (): void =>
+  const draw = (): void => {
+    heard.noticed();
     render(
       <App
         session={session}
         keeper={keeper}
         recording={recording}
         kept={kept}
+        heard={heard}
         speech={speech}
         onLanguage={speak}
       />,
       root,
     );
+  };
   const session: Session = new Session(browserDesk(), () => {
     keeper.noticed();
     draw();
@@ -49,13 +59,22 @@ const begin = async (root: HTMLElement): Promise<void> => {
   });
   const keeper: Keeper = new Keeper(port, trouble, session, draw, () => speech.words);
   const kept: KeptTakes = new KeptTakes(session, keeper, draw);
+  const heard: HeardTakes = new HeardTakes(
+    keeper,
+    kept,
+    browserEar(),
+    browserReadings(),
+    draw,
+    () => speech.language,
+  );
   const recording: Recording = new Recording(session, keeper, draw, (take) => void kept.settle(take));
   session.speak(speech.language);
   const look = inkTicks(session, root);
   draw();
   listenToKeys(session);
   addEventListener('hashchange', () => {
-    if (atShelf()) session.playback.stop();
+    if (atShelf() || location.hash === readingHash) session.playback.stop();
+    if (location.hash !== readingHash && heard.now.take !== null) heard.close();
     draw();
   });
   addEventListener('beforeunload', (event) => {
@@ -83,6 +102,7 @@ const begin = async (root: HTMLElement): Promise<void> => {
     return player;
   });
   await keeper.start();
+  await heard.start();
   const player = await loud;
   if (player.ok) await kept.start(player.value.sounds);
 };

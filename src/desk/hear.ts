@@ -9,7 +9,7 @@ import { listeningRate } from '../listen/model.ts';
 import { weighting } from '../sound/loudness.ts';
 import { chooseRegister } from '../sound/registers.ts';
 import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
-import { asInScore } from './fitScore.ts';
+import { asInScore, type PieceSettings } from './fitScore.ts';
 import { readSound, type DecodePort } from './hearSound.ts';
 import { assign, type TakeFile } from './hearAssign.ts';
 import { hearMixed, type Distances } from './hearMixed.ts';
@@ -20,7 +20,6 @@ import { clickSound, expectedNotes, taskOf } from './hearTask.ts';
 import { pieceHash } from './makeDrill.ts';
 import type { Reading } from './reading.ts';
 import { readPiece } from './readOnce.ts';
-import type { MarkingText } from './shelf/records.ts';
 
 export interface HearOptions {
   /** Whether the players held to the click, or played freely; null: by the drill. */
@@ -29,29 +28,32 @@ export interface HearOptions {
   readonly distances?: Distances;
   /** Of one recording for all: the search by signal processing alone, to hold others against it. */
   readonly bySignal?: boolean;
+  /** Told how much of the work is done, 0 to 1, as far as it is known. */
+  readonly progress?: (done: number) => void;
 }
 
-/** A drill that was opened from its folder. */
-export interface HeardDrill {
+/** A drill with its score, and what its ensemble has set for the piece; where that is left out, as in the score. */
+export interface HeardDrill extends Partial<PieceSettings> {
   readonly bytes: Uint8Array;
   readonly drill: Drill;
-  /** What the players wrote into the score; none where it is left out. */
-  readonly markings?: readonly MarkingText[];
 }
 
 /** Times come out exact at any rate; this one is that of usual recordings. */
 const rate = 48_000;
 
-const openWorked = ({ bytes, drill, markings = [] }: HeardDrill): Result<WorkedDrill> => {
+const openWorked = ({ bytes, drill, ...settings }: HeardDrill): Result<WorkedDrill> => {
   if (pieceHash(bytes) !== drill.score.sha256)
     return fail(
       'score-changed',
       `The score in this drill's folder (${drill.score.file}) is not the one that the drill was made on, so that it is not known what was to be played. Make the drill anew from the score.`,
     );
-  const read = readPiece(bytes, { ...asInScore, markings });
+  const read = readPiece(bytes, { ...asInScore, ...settings });
   if (!read.ok) return read;
   return workOut(read.value.score, drill, rate);
 };
+
+/** How much of the work is done when a recording's bytes have become sound, and when its notes are found; by the clock, roughly. */
+const shares = { sound: 0.05, notes: 0.95 } as const;
 
 /** What one recording needs to be heard against a part. */
 interface Listening {
@@ -102,14 +104,16 @@ const hearAll = async (
   file: TakeFile,
   listening: Listening,
   drill: Drill,
-  { with: playing, distances = new Map(), bySignal = false }: HearOptions,
+  { with: playing, distances = new Map(), bySignal = false, progress = () => undefined }: HearOptions,
 ): Promise<Result<Reading>> => {
   const sound = await soundOf(file, listening);
   if (!sound.ok) return sound;
+  progress(shares.sound);
   const { worked, click, free } = listening;
   const refine = bySignal ? refineByRises : null;
   const heard = hearMixed(sound.value.signal, file, worked, click, { free, distances, refine });
   if (!heard.ok) return heard;
+  progress(shares.notes);
   const { players, assumed } = heard.value;
   // Where it is not said, players whose recording has no click played without it.
   const heardClick = players.some((player) => player.heard.clock.by === 'clicks');
@@ -142,15 +146,18 @@ export const hear = async (
   if (together !== null) return hearAll(together, listening, opened.drill, options);
   const assumed: Problem[] = [];
   const players: Heard[] = [];
-  for (const one of assigned.value) {
+  const { progress = () => undefined } = options;
+  for (const [i, one] of assigned.value.entries()) {
     const sound = await soundOf(one.file, listening);
     if (!sound.ok) return sound;
+    progress((shares.notes * (i + 0.2)) / assigned.value.length);
     const place = { part: one.part.id };
     assumed.push(...sound.problems.map((found) => ({ ...found, ...place })));
     const heard = listen(sound.value.signal, one.part.id, listening);
     if (heard === null)
       assumed.push(problem('note', 'take-no-notes', `${one.part.name} has no notes in this drill.`, place));
     else players.push({ assigned: one, heard });
+    progress((shares.notes * (i + 1)) / assigned.value.length);
   }
   const ordered = await judgeOrder(players, worked.parts, fitTo(listening));
   if (!ordered.ok) return ordered;

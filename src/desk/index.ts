@@ -83,6 +83,23 @@ export { readingSchema } from './readingFormat.ts';
 export { parseReading } from './readingFile.ts';
 export { readingCharts, type ReadingChart } from './readingCharts.ts';
 export { readingColumns, readingCsv } from './readingCsv.ts';
+export {
+  readingShown,
+  type HeardMoment,
+  type ShownFinding,
+  type ShownMark,
+  type ShownOptions,
+  type ShownReading,
+  type ShownRow,
+} from './readingShown.ts';
+export { readingWithout } from './readingWithout.ts';
+export {
+  parseTakeReading,
+  playedDrill,
+  takeReadingSchema,
+  type PlayedDrill,
+  type TakeReading,
+} from './takeReading.ts';
 export { readingPages, type ReadingPages, type ReadingPagesOptions } from './readingPages.ts';
 export type { Figure, Reading, ReadingNote } from './reading.ts';
 export { mostFindings, type Finding, type FindingKind } from './findings/index.ts';

@@ -22,7 +22,8 @@ export const readingColumns = [
 type Column = (typeof readingColumns)[number];
 
 /** A line; what is left out is empty. */
-type Line = Partial<Readonly<Record<Column, string | number | null>>>;
+export type ReadingRow = Partial<Readonly<Record<Column, string | number | null>>>;
+type Line = ReadingRow;
 
 interface Where {
   readonly rep: number;
@@ -169,9 +170,17 @@ const cell = (value: string | number | null | undefined): string => {
   return /[",\n\r]/.test(plain) ? `"${plain.replace(/"/g, '""')}"` : plain;
 };
 
+/** The lines of the table: of the players, of places, of notes. */
+export const readingRows = (reading: Reading): readonly ReadingRow[] => [
+  ...playerLines(reading),
+  ...placeLines(reading),
+  ...noteLines(reading),
+];
+
 /** The table, with its names in the first line; lines end in CR LF. Same reading, same text. */
 export const readingCsv = (reading: Reading): string => {
-  const lines = [...playerLines(reading), ...placeLines(reading), ...noteLines(reading)];
-  const rows = lines.map((line) => readingColumns.map((column) => cell(line[column])).join(','));
+  const rows = readingRows(reading).map((line) =>
+    readingColumns.map((column) => cell(line[column])).join(','),
+  );
   return `${[readingColumns.join(','), ...rows].join('\r\n')}\r\n`;
 };

@@ -24,6 +24,7 @@ export { barId } from './systems.ts';
 export { textFontIn, textFontSample, verovioOptions, verovioVersion, withoutStyle } from './verovio.ts';
 export { makePlacesSheet, type PlacesSheet, type PlacesWords } from './placesSheet.ts';
 export { type MarkSeam, type MarkSpot, type PlaceMark } from './placeMarks.ts';
+export { makeReadingScreen, type ReadingScreen, type ReadingSystem } from './readingScreen.ts';
 export { makeReadingSheet, type ReadingPageWords, type ReadingSheet } from './readingSheet.ts';
 export {
   millimetresPerMs,
@@ -32,6 +33,7 @@ export {
   type HandOver,
   type MarginWords,
   type MarkBars,
+  type MarkNote,
   type PaceArrow,
   type ReadingMark,
   type ReadingMarks,

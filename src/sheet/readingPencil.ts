@@ -30,6 +30,8 @@ export interface PencilOptions {
   readonly column: number;
   /** Width of a text as a share of its font size. */
   readonly widthOf: (text: string) => number;
+  /** Whether words are drawn beside the music; their numbers on it are in any case. */
+  readonly beside: boolean;
 }
 
 interface Opened {
@@ -77,7 +79,7 @@ export const pencilledReading = (
   worked: WorkedDrill,
   sheet: SheetScore,
   marks: ReadingMarks,
-  { space, column, widthOf }: PencilOptions,
+  { space, column, widthOf, beside: drawsWords }: PencilOptions,
 ): PencilledReading => {
   const parts = staffParts(sheet);
   const players = worked.parts.map(({ id }) => id);
@@ -185,7 +187,7 @@ export const pencilledReading = (
       );
       const own = marks.words.filter((mark) => {
         const bar = places.bar(mark);
-        return bar !== null && system.first <= bar && bar < system.first + system.bars;
+        return drawsWords && bar !== null && system.first <= bar && bar < system.first + system.bars;
       });
       const beside = wordsBeside(own, column, pencilled.top, widthOf);
       return {

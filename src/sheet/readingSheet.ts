@@ -52,7 +52,8 @@ const staffs = (staves: number): readonly number[] => (staves <= 2 ? [6, 5] : [5
 /** Spaces between staves to try, in half staff spaces, until there is room for all marks. */
 const gaps = [15, 20, 26, 32] as const;
 
-interface Laid {
+/** Systems with their marks. */
+export interface Laid {
   readonly pencilled: PencilledReading;
   readonly cut: CutPictures;
   readonly engraved: Engraved;
@@ -105,7 +106,12 @@ export const makeReadingSheet = async (
   const staves = sheet.score.parts.slice(1).reduce((sum, part) => sum + part.staves, 0);
   const sizes = options.staff === null ? [...staffs(staves), ...lastResort] : [options.staff];
   for (const staff of sizes) {
-    const laid = await layOut(worked, sheet, xml, marks, { staff, width, engraver, faces });
+    const laid = await layOut(worked, sheet, xml, marks, {
+      staff,
+      width,
+      engraver,
+      widthOf: (musicFont) => widthIn(faces(musicFont)),
+    });
     if (!laid.ok) return laid;
     const { pencilled, cut, engraved } = laid.value;
     const groups: readonly (readonly System[])[] | null =
@@ -136,23 +142,25 @@ export const makeReadingSheet = async (
   return fail('system-too-tall', 'The staves of all parts together are higher than the paper, even small.');
 };
 
-interface Laying {
+export interface Laying {
+  /** Height of a staff, and width of a system with the parts' names; millimetres. */
   readonly staff: number;
   readonly width: number;
   readonly engraver: Engraver;
-  readonly faces: FacesFor;
+  /** Width of a text, for words beside the music; null: none are drawn there. */
+  readonly widthOf: ((musicFont: Engraved['musicFont']) => (text: string) => number) | null;
 }
 
 /** A mark that is left out is worse than any number of ticks that cross something. */
 const crowding = ({ left, tight }: PencilledReading): number => 1000 * left.length + tight;
 
 /** The tightest staves between which all marks have room; where none have, those that leave out fewest. */
-const layOut = async (
+export const layOut = async (
   worked: WorkedDrill,
   sheet: SheetScore,
   xml: string,
   marks: ReadingMarks,
-  { staff, width, engraver, faces }: Laying,
+  { staff, width, engraver, widthOf }: Laying,
 ): Promise<Result<Laid>> => {
   const space = (staff * 100) / 4;
   let best: Laid | null = null;
@@ -172,7 +180,8 @@ const layOut = async (
     const pencilled = pencilledReading(cut.value.systems, worked, sheet, marks, {
       space,
       column: (width + column.gap) * 100,
-      widthOf: widthIn(faces(engraved.value.musicFont)),
+      widthOf: widthOf?.(engraved.value.musicFont) ?? (() => 0),
+      beside: widthOf !== null,
     });
     if (best === null || crowding(pencilled) < crowding(best.pencilled))
       best = { pencilled, cut: cut.value, engraved: engraved.value };

@@ -90,7 +90,8 @@ export const ticksOf = ({ timeline }: WorkedDrill): readonly (string | null)[] =
   return timeline.clicks.map(({ at, rep }) => ofFirst.get(place(at, rep)) ?? null);
 };
 
-const picture = (
+/** A system as a picture of its own: `height` and `top` in hundredths of a millimetre, `width` as given. */
+export const picture = (
   { shape: drawn, extent }: System,
   width: number,
 ): { svg: Shape; height: number; top: number } => {

@@ -2,6 +2,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { soundsOf, type Overview, type Performed, type Take, type TakeSound } from '../../desk/index.ts';
 import { Pick } from '../Fields.tsx';
+import { ReadTake } from '../reading/ReadTake.tsx';
 import { Name, Word } from '../shelf/Fields.tsx';
 import { askedIn } from '../shelf/settings.ts';
 import { useWords } from '../words/context.ts';
@@ -221,6 +222,7 @@ export const OneTake = (props: Props) => {
         {performed !== null && first?.recorded === true && (
           <Points name={name} performed={performed} from={from} onFrom={setFrom} />
         )}
+        {first !== undefined && <ReadTake heard={props.heard} take={take} name={name} />}
       </p>
       <details>
         <summary aria-label={takes.moreAbout(name)}>{takes.more}</summary>

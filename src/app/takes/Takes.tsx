@@ -1,6 +1,7 @@
 /** The takes of the piece on the stand, under the bars that they are of. */
 import { takesOf, type Overview, type Take } from '../../desk/index.ts';
 import { useFold } from '../fold.ts';
+import type { HeardTakes } from '../reading/heardTakes.ts';
 import type { Session, Shown } from '../session.ts';
 import { Asking } from '../shelf/Asking.tsx';
 import { Word } from '../shelf/Fields.tsx';
@@ -17,6 +18,7 @@ export interface TakesProps {
   readonly shown: Shown;
   readonly recording: Recording;
   readonly kept: KeptTakes;
+  readonly heard: HeardTakes;
 }
 
 /** Takes by the bars that they are of; those of the bars on the page first, then as they were played last. */

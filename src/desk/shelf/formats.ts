@@ -164,6 +164,18 @@ export const takeSchema = z
       .describe(
         'By an id of their own; null for one that was deleted. Merged key by key. The sound itself is apart',
       ),
+    said: z
+      .record(text, text)
+      .exactOptional()
+      .describe(
+        'What the players heard before they saw the reading: "led" (a part, "together", "unsure"), "tempo" ("on", "back", "steady", "unsure"), "bar" (index in the score), "shown" ("yes")',
+      ),
+    out: z
+      .record(text, text)
+      .exactOptional()
+      .describe(
+        'What players say was not so, and is left out of all figures: "take", or "note/" and the id of a note; "yes", or empty where it was so after all',
+      ),
     stamps,
   })
   .describe('A take: one or several recordings of the same playing');

@@ -8,5 +8,7 @@ export { freshTag, setTabNote, tabNote } from './tab.ts';
 export { keepOffline, type Kept } from './offline.ts';
 export { fillScreen, keepAwake, leaveFullScreen } from './awake.ts';
 export { microphones, type Microphone, type OpenMicrophone } from './takes/microphone.ts';
+export { browserEar, type Ear, type HearableSound, type Hearing } from './hear/hear.ts';
+export { browserReadings, type Readings } from './hear/kept.ts';
 export type { Recorder, RecorderNews } from './takes/recorder.ts';
 export { roomHere, type KeptSound, type Room, type Sounds } from './takes/sounds.ts';

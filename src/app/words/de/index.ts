@@ -4,6 +4,7 @@ import { hand } from './hand.ts';
 import { marking } from './marking.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
+import { reading } from './reading.ts';
 import { settings, shelf } from './shelf.ts';
 import { takes } from './takes.ts';
 
@@ -18,5 +19,6 @@ export const german: Words = {
   settings,
   hand,
   marking,
+  reading,
   takes,
 };

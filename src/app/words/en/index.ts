@@ -3,10 +3,24 @@ import { hand } from './hand.ts';
 import { marking } from './marking.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
+import { reading } from './reading.ts';
 import { settings, shelf } from './shelf.ts';
 import { takes } from './takes.ts';
 
-export const english = { page, margin, sound, stand, places, system, shelf, settings, hand, marking, takes };
+export const english = {
+  page,
+  margin,
+  sound,
+  stand,
+  places,
+  system,
+  shelf,
+  settings,
+  hand,
+  marking,
+  reading,
+  takes,
+};
 
 /** What every language says. */
 export type Words = typeof english;

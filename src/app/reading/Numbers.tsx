@@ -1,0 +1,124 @@
+/** Figures of a reading, and the table of all its numbers. */
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
+import type { ShownReading, ShownRow } from '../../desk/index.ts';
+import { pictureOf } from '../picture.ts';
+import { Word } from '../shelf/Fields.tsx';
+import { useWords } from '../words/context.ts';
+import type { Words } from '../words/index.ts';
+
+const Chart = ({ svg }: { readonly svg: string }) => {
+  const place = useRef<HTMLDivElement>(null);
+  useLayoutEffect(() => {
+    const picture = pictureOf(svg);
+    place.current?.replaceChildren(...(picture === null ? [] : [picture]));
+  }, [svg]);
+  return <div ref={place} class="chart" tabIndex={0} role="group" />;
+};
+
+export const Figures = ({ shown: { charts } }: { readonly shown: ShownReading }) => {
+  const { reading } = useWords();
+  const [open, setOpen] = useState(false);
+  return (
+    <details open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{reading.figures}</summary>
+      {open && charts.map(({ name, svg }) => <Chart key={name} svg={svg} />)}
+    </details>
+  );
+};
+
+/** Three digits that say something, with the language's own sign between. */
+const number = (value: string | number | null | undefined, point: string): string => {
+  if (typeof value !== 'number') return value ?? '';
+  const digits = Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : Math.abs(value) >= 1 ? 2 : 3;
+  return value
+    .toFixed(digits)
+    .replace(/^-(?=0(\.0*)?$)/, '')
+    .replace('-', '\u2212')
+    .replace('.', point);
+};
+
+const text = (value: string | number | null | undefined): string => String(value ?? '');
+
+interface RowProps {
+  readonly row: ShownRow;
+  readonly name: (part: string) => string;
+  readonly words: Words;
+  readonly compares: boolean;
+}
+
+const Row = ({ row, name, words: { reading }, compares }: RowProps) => {
+  const unit = reading.unitOf(text(row.unit));
+  const who = [row.part, row.other].flatMap((part) =>
+    part === null || part === undefined ? [] : [name(text(part))],
+  );
+  return (
+    <tr>
+      <th scope="row">{reading.whatOf(text(row.what))}</th>
+      <td>{reading.figureOf(text(row.figure))}</td>
+      <td>{who.join(', ')}</td>
+      <td>{reading.place(text(row.bar), text(row.beat), text(row.rep))}</td>
+      <td class="number">
+        {number(row.value, reading.point)} {unit}
+      </td>
+      {compares && <td class="number">{number(row.beside, reading.point)}</td>}
+      <td class="number">
+        {typeof row.low === 'number' && typeof row.high === 'number'
+          ? `${number(row.low, reading.point)} ${reading.to} ${number(row.high, reading.point)}`
+          : ''}
+      </td>
+      <td class="number">{text(row.n)}</td>
+    </tr>
+  );
+};
+
+interface TableProps {
+  readonly shown: ShownReading;
+  readonly name: (part: string) => string;
+}
+
+export const Table = ({ shown: { rows }, name }: TableProps) => {
+  const words = useWords();
+  const { reading } = words;
+  const [open, setOpen] = useState(false);
+  const [notes, setNotes] = useState(false);
+  const list = notes ? rows : rows.filter(({ what }) => !text(what).startsWith('note-'));
+  const compares = rows.some(({ beside }) => beside !== undefined);
+  const { columns } = reading;
+  return (
+    <details open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{reading.table}</summary>
+      {open && (
+        <>
+          <Word words={notes ? reading.withoutNotes : reading.withNotes} onPress={() => setNotes(!notes)} />
+          <div class="numbers" tabIndex={0} role="region" aria-label={reading.tableOf}>
+            <table>
+              <thead>
+                <tr>
+                  {[
+                    columns.what,
+                    columns.figure,
+                    columns.who,
+                    columns.where,
+                    columns.value,
+                    ...(compares ? [columns.beside] : []),
+                    columns.interval,
+                    columns.n,
+                  ].map((column) => (
+                    <th key={column} scope="col">
+                      {column}
+                    </th>
+                  ))}
+                </tr>
+              </thead>
+              <tbody>
+                {list.map((row, i) => (
+                  <Row key={i} row={row} name={name} words={words} compares={compares} />
+                ))}
+              </tbody>
+            </table>
+          </div>
+        </>
+      )}
+    </details>
+  );
+};

@@ -1,0 +1,419 @@
+/** Takes that are heard: the ear is asked, what it says is kept with the take, shown, and put right by the players. */
+import {
+  parseTakeReading,
+  takesOf,
+  type HeardMoment,
+  type Piece,
+  type ScreenOptions,
+  type ShownMark,
+  type ShownReading,
+  type Take,
+  type TakeReading,
+} from '../../desk/index.ts';
+import { savedFile, type Ear, type Hearing, type Readings } from '../../host/browser/index.ts';
+import { problem, type Problem } from '../../units/index.ts';
+import type { Keeper } from '../shelf/keeping.ts';
+import { bare } from '../shelf/records.ts';
+import { settingsOf } from '../shelf/settings.ts';
+import type { KeptTakes } from '../takes/keptTakes.ts';
+import type { Language } from '../words/index.ts';
+import { Snippet, slow } from './snippet.ts';
+import { sourceOf } from './source.ts';
+
+export interface HeardNow {
+  /** Id of the take that is looked at; null: none. */
+  readonly take: string | null;
+  readonly stage: 'hearing' | 'drawing' | 'there';
+  /** While it is listened to, 0 to 1. */
+  readonly done: number;
+  readonly problem: Problem | null;
+  readonly kept: TakeReading | null;
+  readonly shown: ShownReading | null;
+  /** Id of another take held beside it. */
+  readonly beside: string | null;
+  /** What players are called. */
+  readonly names: 'parts' | 'players';
+  /** What plays, by `momentKey`. */
+  readonly plays: string | null;
+  /** The file that is being made. */
+  readonly making: string | null;
+}
+
+const away: HeardNow = {
+  take: null,
+  stage: 'there',
+  done: 0,
+  problem: null,
+  kept: null,
+  shown: null,
+  beside: null,
+  names: 'parts',
+  plays: null,
+  making: null,
+};
+
+/** Where the page of a reading is looked at: the browser's way back leads from it. */
+export const readingHash = '#reading';
+
+export const momentKey = (mark: string, { rep, part }: HeardMoment, slower: boolean): string =>
+  `${mark}/${rep}/${part}/${slower ? 'slow' : 'full'}`;
+
+/** Milliseconds without a further change of the window after which the music is drawn anew. */
+const patience = 300;
+
+const seat = 'seat/';
+
+/** Metres to the microphone, as they were written, by part id. */
+export const seatsOf = ({ sound }: Piece): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    Object.entries(sound).flatMap(([key, metres]) =>
+      key.startsWith(seat) && metres !== '' ? [[key.slice(seat.length), metres]] : [],
+    ),
+  );
+
+const metresIn = (text: string): number | null => {
+  const metres = Number(text.trim().replace(',', '.'));
+  return text.trim() !== '' && metres >= 0 && metres <= 50 ? metres : null;
+};
+
+export class HeardTakes {
+  readonly #keeper: Keeper;
+  readonly #takes: KeptTakes;
+  readonly #ear: Ear;
+  readonly #readings: Readings;
+  readonly #redraw: () => void;
+  readonly #language: () => Language;
+  readonly #snippet: Snippet;
+  #now: HeardNow = away;
+  #hearing: Hearing | null = null;
+  #screen: ScreenOptions | null = null;
+  #drawing = 0;
+  #waiting: ReturnType<typeof setTimeout> | null = null;
+  #have: ReadonlySet<string> = new Set();
+  #score: Uint8Array | null = null;
+  #beside: TakeReading | null = null;
+
+  constructor(
+    keeper: Keeper,
+    takes: KeptTakes,
+    ear: Ear,
+    readings: Readings,
+    redraw: () => void,
+    language: () => Language,
+  ) {
+    this.#keeper = keeper;
+    this.#takes = takes;
+    this.#ear = ear;
+    this.#readings = readings;
+    this.#redraw = redraw;
+    this.#language = language;
+    this.#snippet = new Snippet(() => this.#set({ plays: this.#snippet.now }));
+  }
+
+  get now(): HeardNow {
+    return this.#now;
+  }
+
+  /** Ids of takes that have been heard. */
+  get have(): ReadonlySet<string> {
+    return this.#have;
+  }
+
+  #set(change: Partial<HeardNow>): void {
+    this.#now = { ...this.#now, ...change };
+    this.#redraw();
+  }
+
+  get take(): Take | null {
+    return this.#takeOf(this.#now.take);
+  }
+
+  #takeOf(id: string | null): Take | null {
+    const record = id === null ? undefined : this.#keeper.now.state.records.get(`take:${id}`);
+    return record?.kind === 'take' ? record.value : null;
+  }
+
+  get piece(): Piece | null {
+    const record = this.#keeper.now.state.records.get(`piece:${this.take?.piece ?? ''}`);
+    return record?.kind === 'piece' ? record.value : null;
+  }
+
+  /** Other takes of the same bars that have been heard. */
+  get others(): readonly Take[] {
+    const { take } = this;
+    if (take === null) return [];
+    const { from, to, keep } = take.asked;
+    return takesOf(this.#keeper.now.state.records, take.piece).filter(
+      ({ id, asked }) =>
+        id !== take.id &&
+        this.#have.has(id) &&
+        asked['from'] === from &&
+        asked['to'] === to &&
+        asked['keep'] === keep,
+    );
+  }
+
+  /** Once the shelf is read: readings whose take is gone go too. */
+  async start(): Promise<void> {
+    const ids = await this.#readings.list();
+    const { records } = this.#keeper.now.state;
+    const gone = this.#keeper.now.trouble === null ? ids.filter((id) => !records.has(`take:${id}`)) : [];
+    await this.#readings.remove(gone);
+    this.#have = new Set(ids.filter((id) => !gone.includes(id)));
+    this.#redraw();
+  }
+
+  /** Told after changes of the shelf: with a take its reading goes, at once. */
+  noticed(): void {
+    const { records } = this.#keeper.now.state;
+    const gone = [...this.#have].filter((id) => !records.has(`take:${id}`));
+    if (gone.length === 0) return;
+    this.#have = new Set([...this.#have].filter((id) => !gone.includes(id)));
+    void this.#readings.remove(gone);
+  }
+
+  /** Shows the reading of a take; where there is none, or `anew`, it is heard first. */
+  async open(take: Take, name: string, anew = false): Promise<void> {
+    this.#leave();
+    this.#takes.hush();
+    this.#set({ ...away, take: take.id, stage: 'hearing', names: this.#now.names });
+    if (location.hash !== readingHash) location.hash = readingHash;
+    const { piece } = this;
+    const score = piece === null ? null : await this.#keeper.scoreOf(piece);
+    if (piece === null || score === null) {
+      this.#set({ stage: 'there', problem: problem('error', 'shelf-score-missing', '') });
+      return;
+    }
+    this.#score = score;
+    const kept = anew ? null : await this.#keptOf(take.id);
+    if (this.#now.take !== take.id) return;
+    if (kept === null) await this.#hear(take, piece, score, name);
+    else {
+      this.#set({ kept });
+      await this.#draw();
+    }
+  }
+
+  async #keptOf(take: string): Promise<TakeReading | null> {
+    const text = await this.#readings.get(take);
+    if (text === null) return null;
+    const read = parseTakeReading(JSON.parse(text));
+    return read.ok ? read.value : null;
+  }
+
+  async #hear(take: Take, piece: Piece, score: Uint8Array, name: string): Promise<void> {
+    const settings = settingsOf(piece, this.#keeper.now.state.records);
+    const source = await sourceOf(take, await this.#takes.performed(take), settings, name, (sound) =>
+      this.#takes.file(sound),
+    );
+    if (this.#now.take !== take.id) return;
+    if (source === null) {
+      this.#set({
+        stage: 'there',
+        problem: problem('error', 'take-sound-missing', `The sound ${name} of this take is not on this device.`),
+      });
+      return;
+    }
+    const seats = Object.entries(seatsOf(piece)).flatMap(([part, text]): [string, number][] => {
+      const metres = metresIn(text);
+      return metres === null ? [] : [[part, metres]];
+    });
+    const hearing = this.#ear.read(
+      {
+        score,
+        played: source.played,
+        sounds: source.sounds,
+        with: take.click === 'headphones' ? 'click' : null,
+        distances: source.sounds.length === 1 ? Object.fromEntries(seats) : {},
+      },
+      (done) => this.#set({ done }),
+    );
+    this.#hearing = hearing;
+    const heard = await hearing.answer;
+    if (this.#hearing !== hearing) return;
+    this.#hearing = null;
+    if (!heard.ok) {
+      this.#set({ stage: 'there', problem: heard.error });
+      return;
+    }
+    const { reading, drill, settings: fitted } = heard.value;
+    const kept: TakeReading = {
+      format: 'levare.take-reading/1',
+      take: take.id,
+      settings: fitted,
+      drill,
+      sounds: Object.fromEntries(reading.clock.map(({ part, file }) => [part, source.ids.get(file) ?? ''])),
+      cut: source.cut,
+      until: source.until,
+      reading,
+    };
+    await this.#readings.set(take.id, JSON.stringify(kept));
+    this.#have = new Set([...this.#have, take.id]);
+    this.#set({ kept });
+    await this.#draw();
+  }
+
+  /** How the music is to be engraved: by the width of the page. */
+  fit(screen: ScreenOptions): void {
+    if (JSON.stringify(screen) === JSON.stringify(this.#screen)) return;
+    this.#screen = screen;
+    if (this.#waiting !== null) clearTimeout(this.#waiting);
+    this.#waiting = setTimeout(() => void this.#draw(), this.#now.shown === null ? 0 : patience);
+  }
+
+  /** What a player is called, by part id; empty: by the part. */
+  playerOf(part: string): string {
+    const { piece } = this;
+    const home = this.#keeper.now.state.records.get(`ensemble:${piece?.ensemble ?? ''}`);
+    if (piece === null || home?.kind !== 'ensemble') return '';
+    return home.value.players[piece.players[part] ?? '']?.name ?? '';
+  }
+
+  get #names(): Readonly<Record<string, string>> {
+    const parts = this.#now.kept?.reading.parts ?? [];
+    return this.#now.names === 'parts'
+      ? {}
+      : Object.fromEntries(parts.map(({ id, name }) => [id, this.playerOf(id) || name]));
+  }
+
+  /** Ids of notes that the players took out. */
+  get out(): readonly string[] {
+    return Object.entries(this.take?.out ?? {}).flatMap(([key, yes]) =>
+      key.startsWith('note/') && yes !== '' ? [key.slice('note/'.length)] : [],
+    );
+  }
+
+  async #draw(): Promise<void> {
+    const { kept, beside } = this.#now;
+    if (kept === null || this.#screen === null || this.#score === null) return;
+    const own = (this.#drawing += 1);
+    this.#set({ stage: 'drawing' });
+    const other = this.#takeOf(beside);
+    const shown = await this.#ear.show({
+      score: this.#score,
+      drill: kept.drill,
+      settings: kept.settings,
+      reading: kept.reading,
+      options: {
+        language: this.#language(),
+        screen: this.#screen,
+        out: this.out,
+        until: kept.until,
+        names: this.#names,
+        other:
+          other === null || this.#beside === null
+            ? null
+            : { reading: this.#beside.reading, name: other.name || other.begun.slice(0, 10) },
+      },
+    });
+    if (own !== this.#drawing) return;
+    if (shown.ok) this.#set({ stage: 'there', shown: shown.value });
+    else this.#set({ stage: 'there', problem: shown.error });
+  }
+
+  /** The language of the page has changed. */
+  spoken(): void {
+    if (this.#now.kept !== null) void this.#draw();
+  }
+
+  callBy(names: HeardNow['names']): void {
+    this.#set({ names });
+    void this.#draw();
+  }
+
+  async holdBeside(take: string | null): Promise<void> {
+    this.#beside = take === null ? null : await this.#keptOf(take);
+    this.#set({ beside: take });
+    await this.#draw();
+  }
+
+  /** What the players heard; kept with the take. */
+  say(said: Readonly<Record<string, string>>): void {
+    const { take } = this;
+    if (take !== null) this.#keeper.change(`take:${take.id}`, { said: { ...take.said, ...said } });
+  }
+
+  /** That notes, or the whole take, were not so; or were after all. The raw reading stays as it is. */
+  takeOut(keys: readonly string[], out: boolean): void {
+    const { take } = this;
+    if (take === null) return;
+    const now = Object.fromEntries(keys.map((key) => [key, out ? 'yes' : '']));
+    this.#keeper.change(`take:${take.id}`, { out: { ...take.out, ...now } });
+    if (keys.some((key) => key !== 'take')) void this.#draw();
+  }
+
+  sit(part: string, metres: string): void {
+    const { piece } = this;
+    if (piece !== null) this.#keeper.change(`piece:${piece.id}`, { sound: { [`${seat}${part}`]: metres } });
+  }
+
+  /** Plays two seconds around a moment of a mark; stops where it plays already. */
+  async listen({ id, other }: ShownMark, moment: HeardMoment, slower: boolean): Promise<void> {
+    const key = momentKey(id, moment, slower);
+    if (this.#snippet.now === key) {
+      this.#snippet.stop();
+      return;
+    }
+    const kept = other ? this.#beside : this.#now.kept;
+    const take = other ? this.#takeOf(this.#now.beside) : this.take;
+    const sound = take?.sounds[kept?.sounds[moment.part] ?? ''];
+    const file = sound === null || sound === undefined ? null : await this.#takes.file(sound);
+    if (file === null || kept === null) return;
+    this.#snippet.play(key, file, moment.at + kept.cut, slower ? slow : 1, () => undefined);
+  }
+
+  /** A file of the reading, as the players let it stand. */
+  async along(name: string, called: string): Promise<void> {
+    const { kept } = this.#now;
+    if (kept === null || this.#score === null) return;
+    this.#set({ making: name });
+    const made = await this.#ear.files({
+      score: this.#score,
+      drill: kept.drill,
+      settings: kept.settings,
+      reading: kept.reading,
+      options: { out: this.out, until: kept.until, names: this.#names, language: this.#language() },
+      names: [name],
+    });
+    this.#set({ making: null, ...(made.ok ? {} : { problem: made.error }) });
+    for (const file of made.ok ? made.value : []) savedFile(`${bare(called)}.${file.name}`, file.bytes);
+  }
+
+  /** The recording that was read, as it is or packed. */
+  async soundAlong(packed: boolean, called: string): Promise<void> {
+    const { take } = this;
+    const sounds = [...new Set(Object.values(this.#now.kept?.sounds ?? {}))];
+    this.#set({ making: packed ? 'flac' : 'wav' });
+    for (const id of sounds) {
+      const sound = take?.sounds[id];
+      const file = sound === null || sound === undefined ? null : await this.#takes.file(sound);
+      if (file === null || sound === null || sound === undefined) continue;
+      const name = bare(`${called} ${sound.name.replace(/\.[^.]*$/, '')}`);
+      if (!packed) savedFile(`${name}${/\.[^.]*$/.exec(sound.file)?.[0] ?? ''}`, file);
+      const made = packed ? await this.#ear.flac(file) : null;
+      if (made?.ok === true) savedFile(`${name}.flac`, made.value);
+      if (made?.ok === false) this.#set({ problem: made.error });
+    }
+    this.#set({ making: null });
+  }
+
+  /** Stops listening; the page stays, with nothing on it. */
+  stop(): void {
+    this.close();
+  }
+
+  #leave(): void {
+    this.#hearing?.stop();
+    this.#hearing = null;
+    this.#drawing += 1;
+    this.#beside = null;
+    this.#snippet.stop();
+  }
+
+  /** Leaves the page of the reading. */
+  close(): void {
+    this.#leave();
+    this.#set({ ...away, names: this.#now.names });
+    if (location.hash === readingHash) location.hash = '';
+  }
+}

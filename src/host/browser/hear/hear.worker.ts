@@ -1,0 +1,125 @@
+/** The thread that hears. The ear with its weights, and what draws a reading, are loaded here and nowhere else. */
+import {
+  hear,
+  readingCsv,
+  readingPages,
+  readingShown,
+  readingWithout,
+  calledBy,
+  playedDrill,
+  workedDrill,
+  type TakeFile,
+} from '../../../desk/hearing.ts';
+import { readWav } from '../../../desk/hearing.ts';
+import { fail, ok, type Result } from '../../../units/index.ts';
+import { answering } from '../calls.ts';
+import { decodedSound } from '../../decoders.ts';
+import type { MadeFile } from '../desk.ts';
+import { browserEngraver } from '../engraver.ts';
+import { gathered } from '../gathered.ts';
+import type { FilesAsk, Heard, HearableSound, HearingCalls, ReadAsk } from './calls.ts';
+
+/** Started when music is wanted. */
+let engraver: ReturnType<typeof browserEngraver> | null = null;
+const engraving = (): ReturnType<typeof browserEngraver> => (engraver ??= browserEngraver());
+
+const tell = (done: number): void => {
+  const news: Heard = { done };
+  postMessage(news);
+};
+
+const fileOf = ({ name, part, file }: HearableSound): TakeFile => ({
+  name,
+  part,
+  read: async () => {
+    try {
+      return ok(new Uint8Array(await file.arrayBuffer()));
+    } catch {
+      return fail('file-unreadable', `${name} cannot be read. A folder, or a file that has gone?`);
+    }
+  },
+});
+
+const read = async ({ score, played, sounds, with: playing, distances }: ReadAsk) => {
+  const drill = playedDrill(score, played);
+  if (!drill.ok) return drill;
+  const heard = await hear(
+    sounds.map(fileOf),
+    { bytes: score, ...drill.value.settings, drill: drill.value.drill },
+    { with: playing, distances: new Map(Object.entries(distances)), progress: tell },
+    {
+      decode: (bytes, kind, block) =>
+        kind === 'aac' || kind === 'm4a'
+          ? Promise.resolve(
+              fail(
+                'sound-kind',
+                'This browser cannot read this kind of recording. Save or export it as WAV or FLAC and try again.',
+              ),
+            )
+          : decodedSound(bytes, kind, block),
+    },
+  );
+  return heard.ok ? ok({ reading: heard.value, ...drill.value }, heard.problems) : heard;
+};
+
+const files = async ({
+  score,
+  drill,
+  settings,
+  reading: raw,
+  options: { out, until, names, language },
+  names: wanted,
+}: FilesAsk): Promise<Result<readonly MadeFile[]>> => {
+  const heard = { bytes: score, drill, ...settings };
+  const worked = workedDrill(heard);
+  if (!worked.ok) return worked;
+  const reading = calledBy(readingWithout(worked.value, raw, { out: new Set(out), until }), names);
+  const made: MadeFile[] = [];
+  const text = (name: string, content: string): void => {
+    if (wanted.includes(name)) made.push({ name, bytes: new TextEncoder().encode(content) });
+  };
+  text('reading.json', `${JSON.stringify(reading, null, 2)}\n`);
+  text('reading.csv', readingCsv(reading));
+  if (!wanted.includes('reading.pdf')) return ok(made);
+  const [{ pdfMaker }, { browserFonts }] = await Promise.all([
+    import('../../pdf.ts'),
+    import('../pdfFonts.ts'),
+  ]);
+  const pages = await readingPages(
+    heard,
+    reading,
+    { language },
+    { engraver: engraving(), pdf: pdfMaker(await browserFonts()) },
+  );
+  if (!pages.ok) return pages;
+  const pdf = pages.value.files.find(({ name }) => name === 'reading.pdf');
+  return ok(
+    pdf === undefined ? made : [...made, { name: pdf.name, bytes: gathered(pdf.chunks) }],
+    pages.problems,
+  );
+};
+
+const flac = async (file: Blob): Promise<Result<Uint8Array<ArrayBuffer>>> => {
+  const wav = readWav(new Uint8Array(await file.arrayBuffer()));
+  if (!wav.ok) return wav;
+  const { channels, sampleRate } = wav.value;
+  const frames = channels[0]?.length ?? 0;
+  const samples = new Int16Array(frames * channels.length);
+  for (const [c, channel] of channels.entries())
+    for (let i = 0; i < frames; i += 1)
+      samples[i * channels.length + c] = Math.max(
+        -32_768,
+        Math.min(32_767, Math.round(32_768 * (channel[i] ?? 0))),
+      );
+  const { flacEncoder } = await import('../../flac.ts');
+  const packed = await flacEncoder.encode(samples, { rate: sampleRate, channels: channels.length });
+  return packed.ok ? ok(new Uint8Array(packed.value)) : packed;
+};
+
+answering<HearingCalls>({
+  read,
+  show: ({ score, drill, settings, reading, options }) =>
+    readingShown({ bytes: score, drill, ...settings }, reading, options, engraving()),
+  files,
+  flac,
+});
