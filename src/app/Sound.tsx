@@ -1,6 +1,6 @@
 /** What sounds and how loud: letters beside the names, as in a score. */
 import { levelLetters, type LevelLetter } from '../desk/liveSound.ts';
-import { Pick, Write } from './Fields.tsx';
+import { Pick, PickLine, WriteLine } from './Fields.tsx';
 import type { Session, Shown } from './session.ts';
 import { levelOf } from './soundSettings.ts';
 import { useWords } from './words/context.ts';
@@ -24,16 +24,16 @@ const Levels = ({ session, shown: { piece, drill, sound } }: Props) => {
   return (
     <>
       {names.map(({ id, name }) => (
-        <p key={id} class="level">
-          {name === '' ? id : name}{' '}
-          <Pick
-            name={`level-${id}`}
-            label={`${name === '' ? id : name}: ${said.heading}`}
-            value={levelOf(sound, id) ?? silent}
-            choices={[...letters, { value: silent, words: said.silent }]}
-            onPick={(value) => session.soundAs({ levels: { ...sound.levels, [id]: letterOf(value) } })}
-          />
-        </p>
+        <PickLine
+          key={id}
+          class="level"
+          words={name === '' ? id : name}
+          name={`level-${id}`}
+          label={`${name === '' ? id : name}: ${said.heading}`}
+          value={levelOf(sound, id) ?? silent}
+          choices={[...letters, { value: silent, words: said.silent }]}
+          onPick={(value) => session.soundAs({ levels: { ...sound.levels, [id]: letterOf(value) } })}
+        />
       ))}
     </>
   );
@@ -80,31 +80,27 @@ export const Sound = ({ session, shown }: Props) => {
       {sound.parts && (
         <>
           <Levels session={session} shown={shown} />
-          <p>
-            {said.place}{' '}
-            <Pick
-              name="place"
-              label={said.place}
-              value={sound.place}
-              choices={[
-                { value: 'centre', words: said.places.centre },
-                { value: 'left', words: said.places.left },
-              ]}
-              onPick={(value) => session.soundAs({ place: value === 'left' ? 'left' : 'centre' })}
-            />
-          </p>
-          <p>
-            {said.pitch}{' '}
-            <Write
-              name="pitch"
-              label={said.pitchLabel}
-              value={sound.pitch}
-              size={3}
-              digits
-              step={(value, by) => String(Math.min(466, Math.max(392, (Number(value) || 440) + by)))}
-              onWrite={(pitch) => session.soundAs({ pitch })}
-            />
-          </p>
+          <PickLine
+            words={said.place}
+            name="place"
+            label={said.place}
+            value={sound.place}
+            choices={[
+              { value: 'centre', words: said.places.centre },
+              { value: 'left', words: said.places.left },
+            ]}
+            onPick={(value) => session.soundAs({ place: value === 'left' ? 'left' : 'centre' })}
+          />
+          <WriteLine
+            words={said.pitch}
+            name="pitch"
+            label={said.pitchLabel}
+            value={sound.pitch}
+            size={3}
+            digits
+            step={(value, by) => String(Math.min(466, Math.max(392, (Number(value) || 440) + by)))}
+            onWrite={(pitch) => session.soundAs({ pitch })}
+          />
         </>
       )}
     </section>
