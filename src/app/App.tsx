@@ -1,9 +1,15 @@
 /** The whole page. */
+import { useMemo, useReducer } from 'preact/hooks';
 import { Margin } from './Margin.tsx';
 import { Page } from './Page.tsx';
+import { JournalPage } from './plan/JournalPage.tsx';
+import { Planning } from './plan/planning.ts';
+import { PlanPage } from './plan/PlanPage.tsx';
+import { StandPlan } from './plan/StandPlan.tsx';
+import { Steps } from './plan/Steps.tsx';
+import { TakeHome } from './plan/TakeHome.tsx';
+import { pagesOfPlan, PlanWays } from './plan/Ways.tsx';
 import { Stand } from './Stand.tsx';
-import { readingHash, type HeardTakes } from './reading/heardTakes.ts';
-import { ReadingPage } from './reading/ReadingPage.tsx';
 import type { Session } from './session.ts';
 import { Corner } from './shelf/Corner.tsx';
 import type { Keeper } from './shelf/keeping.ts';
@@ -22,13 +28,9 @@ interface Props {
   readonly keeper: Keeper;
   readonly recording: Recording;
   readonly kept: KeptTakes;
-  readonly heard: HeardTakes;
   readonly speech: Speech;
   readonly onLanguage: (language: Language) => void;
 }
-
-/** Whether a take is looked at that was heard. */
-const atReading = ({ heard }: Props): boolean => location.hash === readingHash && heard.take !== null;
 
 /** Whether the shelf is looked at, not the music: the browser's way back leads from it. */
 export const atShelf = (): boolean => location.hash === '#shelf';
@@ -42,13 +44,29 @@ const playersNow = ({ session, keeper }: Props, words: Words): string | null => 
     : playersWords(shown.look, piece, home.value, words);
 };
 
-const View = (props: Props) => {
+const View = (props: Props & { readonly planning: Planning }) => {
   const { session, keeper, recording, kept } = props;
   const { shown } = session;
+  const hands = { keeper, session, shown, planning: props.planning };
+  const inPlan = (brief: boolean) => (
+    <StandPlan planning={props.planning} piece={keeper.now.piece} brief={brief} />
+  );
+  if (location.hash === pagesOfPlan.plan) return <PlanPage {...hands} />;
+  if (location.hash === pagesOfPlan.journal) return <JournalPage {...hands} kept={kept} />;
   if (atShelf()) return <ShelfPage keeper={keeper} />;
-  if (atReading(props)) return <ReadingPage heard={props.heard} />;
   if (session.shown.stand)
-    return <Stand session={session} shown={shown} record={<RecordStarts recording={recording} />} />;
+    return (
+      <Stand
+        session={session}
+        shown={shown}
+        record={
+          <>
+            {inPlan(true)}
+            <RecordStarts recording={recording} />
+          </>
+        }
+      />
+    );
   return (
     <div class="stand">
       <Page
@@ -63,24 +81,26 @@ const View = (props: Props) => {
         record={<Record recording={recording} wait={shown.wait} />}
         sign={<Sign recording={recording} />}
         before={<Before recording={recording} wait={shown.wait} arms={false} />}
+        steps={<Steps {...hands} />}
         onFile={(file) => void keeper.openFile(file)}
       >
-        <Takes
-          keeper={keeper}
-          session={session}
-          shown={shown}
-          recording={recording}
-          kept={kept}
-          heard={props.heard}
-        />
+        {inPlan(false)}
+        <PlanWays />
+        <TakeHome {...hands} />
+        <Takes keeper={keeper} session={session} shown={shown} recording={recording} kept={kept} />
         <Corner keeper={keeper} session={session} shown={session.shown} />
       </Margin>
     </div>
   );
 };
 
-export const App = (props: Props) => (
-  <SpeechContext.Provider value={{ ...props.speech, choose: props.onLanguage }}>
-    <View {...props} />
-  </SpeechContext.Provider>
-);
+export const App = (props: Props) => {
+  const [, redraw] = useReducer((times: number) => times + 1, 0);
+  const { keeper, session } = props;
+  const planning = useMemo(() => new Planning(keeper, session, () => redraw(0)), [keeper, session]);
+  return (
+    <SpeechContext.Provider value={{ ...props.speech, choose: props.onLanguage }}>
+      <View {...props} planning={planning} />
+    </SpeechContext.Provider>
+  );
+};

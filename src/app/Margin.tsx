@@ -212,11 +212,13 @@ interface MarginProps extends Props {
   /** That it records now. */
   readonly sign: ComponentChildren;
   readonly before: ComponentChildren;
+  /** What stands below the places: their steps. */
+  readonly steps: ComponentChildren;
   /** What else is kept about the piece. */
   readonly children: ComponentChildren;
 }
 
-export const Margin = ({ session, shown, onFile, record, sign, before, children }: MarginProps) => {
+export const Margin = ({ session, shown, onFile, record, sign, before, steps, children }: MarginProps) => {
   const { margin } = useWords();
   return (
     <aside class="margin" aria-label={margin.label}>
@@ -251,6 +253,7 @@ export const Margin = ({ session, shown, onFile, record, sign, before, children 
         <Remarks shown={shown} />
         <Sum shown={shown} />
         <Places session={session} shown={shown} />
+        {steps}
         <Wait session={session} shown={shown} />
         <TakeAlong session={session} shown={shown} />
         {children}

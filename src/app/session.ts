@@ -78,6 +78,11 @@ export class Session {
     return this.#shown;
   }
 
+  /** The score that is open, with what is set for it; null: none. */
+  get score(): { readonly bytes: Uint8Array; readonly settings: PieceSettings } | null {
+    return this.#held;
+  }
+
   #set(change: Partial<Shown>): void {
     this.#shown = { ...this.#shown, ...change };
     this.#changed();

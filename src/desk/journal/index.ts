@@ -7,6 +7,7 @@ export {
   standing,
   takesAt,
   triedSteps,
+  verdictOf,
   type AfterTake,
   type Journal,
 } from './journal.ts';

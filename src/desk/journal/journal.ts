@@ -85,6 +85,9 @@ export const triedSteps = (takes: readonly JournalTake[], steps: readonly Step[]
     return step < 0 ? [] : [{ rehearsal: take.rehearsal, step, verdict }];
   });
 
+/** Whether a take held. */
+export const verdictOf = (take: JournalTake): Judged['verdict'] => judgeTake(figuresOfTake(take)).verdict;
+
 /** What is said after the last take of a place. */
 export interface AfterTake {
   readonly proposed: Proposed;

@@ -32,6 +32,8 @@ export interface PackPorts {
   readonly sheets: SheetPorts | null;
   /** Null: WAV only. */
   readonly flac: FlacPort | null;
+  /** Told after each drill of each player: how many are done, of how many. */
+  readonly progress?: (done: number, of: number) => void;
 }
 
 /** A drill that goes into the packs. */
@@ -232,6 +234,7 @@ export const makePacks = async (
     const files: Zippable = {};
     const own: Made[] = [];
     for (const [i, drill] of drills.entries()) {
+      ports.progress?.(k * drills.length + i, wanted.length * drills.length);
       const whole = folders[i];
       if (whole?.worked.parts.some(({ id }) => id === part.id) !== true) continue;
       const made = make(drill.request, [part.id]);

@@ -5,6 +5,7 @@ export { pickedFile, savedFile } from './files.ts';
 export { browserShelf } from './shelf.ts';
 export { deviceNote, setDeviceNote } from './device.ts';
 export { freshTag, setTabNote, tabNote } from './tab.ts';
+export { homeWork, type HomeProgress, type HomeWork } from './home/home.ts';
 export { keepOffline, type Kept } from './offline.ts';
 export { fillScreen, keepAwake, leaveFullScreen } from './awake.ts';
 export { microphones, type Microphone, type OpenMicrophone } from './takes/microphone.ts';

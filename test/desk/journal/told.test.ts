@@ -76,8 +76,8 @@ it('names who played where that is known', () => {
 });
 
 it('a take of version 1 was read', () => {
-  const { told: _, ...rest } = take('t1');
-  expect(readRecord({ ...rest, format: 'levare.journal-take/1' })).toStrictEqual({
+  const older = Object.fromEntries(Object.entries(take('t1')).filter(([name]) => name !== 'told'));
+  expect(readRecord({ ...older, format: 'levare.journal-take/1' })).toStrictEqual({
     ok: true,
     value: { kind: 'journal-take', value: take('t1') },
     problems: [],

@@ -1,6 +1,7 @@
 /** All that the page says, in German. */
 import type { Words } from '../en/index.ts';
 import { hand } from './hand.ts';
+import { letting } from './letting.ts';
 import { marking } from './marking.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
@@ -21,4 +22,5 @@ export const german: Words = {
   marking,
   reading,
   takes,
+  letting,
 };

@@ -138,6 +138,7 @@ const why = (place: ListedPlace): string => {
 };
 
 export const places: Words['places'] = {
+  kinds,
   all: 'Stellen, an denen es aufeinander ankommt',
   here: 'Hier kommt es aufeinander an:',
   none: 'In diesen Takten ist keine Stelle vermerkt.',

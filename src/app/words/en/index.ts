@@ -1,9 +1,9 @@
 /** All that the page says, in English. */
 import { hand } from './hand.ts';
+import { letting } from './letting.ts';
 import { marking } from './marking.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
-import { reading } from './reading.ts';
 import { settings, shelf } from './shelf.ts';
 import { takes } from './takes.ts';
 
@@ -18,8 +18,8 @@ export const english = {
   settings,
   hand,
   marking,
-  reading,
   takes,
+  letting,
 };
 
 /** What every language says. */

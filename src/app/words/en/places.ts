@@ -29,6 +29,7 @@ const barsText = ({ from, to }: ListedPlace): string =>
   from.bar === to.bar ? `bar ${from.bar}` : `bars ${from.bar} to ${to.bar}`;
 
 export const places = {
+  kinds,
   all: 'Places where you depend on each other',
   here: 'Where you depend on each other here:',
   none: 'No place marked in these bars.',
