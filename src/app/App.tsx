@@ -10,6 +10,8 @@ import { Steps } from './plan/Steps.tsx';
 import { TakeHome } from './plan/TakeHome.tsx';
 import { pagesOfPlan, PlanWays } from './plan/Ways.tsx';
 import { Stand } from './Stand.tsx';
+import { readingHash, type HeardTakes } from './reading/heardTakes.ts';
+import { ReadingPage } from './reading/ReadingPage.tsx';
 import type { Session } from './session.ts';
 import { Corner } from './shelf/Corner.tsx';
 import type { Keeper } from './shelf/keeping.ts';
@@ -28,9 +30,13 @@ interface Props {
   readonly keeper: Keeper;
   readonly recording: Recording;
   readonly kept: KeptTakes;
+  readonly heard: HeardTakes;
   readonly speech: Speech;
   readonly onLanguage: (language: Language) => void;
 }
+
+/** Whether a take is looked at that was heard. */
+const atReading = ({ heard }: Props): boolean => location.hash === readingHash && heard.take !== null;
 
 /** Whether the shelf is looked at, not the music: the browser's way back leads from it. */
 export const atShelf = (): boolean => location.hash === '#shelf';
@@ -54,6 +60,7 @@ const View = (props: Props & { readonly planning: Planning }) => {
   if (location.hash === pagesOfPlan.plan) return <PlanPage {...hands} />;
   if (location.hash === pagesOfPlan.journal) return <JournalPage {...hands} kept={kept} />;
   if (atShelf()) return <ShelfPage keeper={keeper} />;
+  if (atReading(props)) return <ReadingPage heard={props.heard} />;
   if (session.shown.stand)
     return (
       <Stand
@@ -87,7 +94,14 @@ const View = (props: Props & { readonly planning: Planning }) => {
         {inPlan(false)}
         <PlanWays />
         <TakeHome {...hands} />
-        <Takes keeper={keeper} session={session} shown={shown} recording={recording} kept={kept} />
+        <Takes
+          keeper={keeper}
+          session={session}
+          shown={shown}
+          recording={recording}
+          kept={kept}
+          heard={props.heard}
+        />
         <Corner keeper={keeper} session={session} shown={session.shown} />
       </Margin>
     </div>

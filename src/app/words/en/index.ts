@@ -4,6 +4,7 @@ import { letting } from './letting.ts';
 import { marking } from './marking.ts';
 import { margin, page, sound, stand } from './page.ts';
 import { places, system } from './places.ts';
+import { reading } from './reading.ts';
 import { settings, shelf } from './shelf.ts';
 import { takes } from './takes.ts';
 
@@ -18,6 +19,7 @@ export const english = {
   settings,
   hand,
   marking,
+  reading,
   takes,
   letting,
 };
