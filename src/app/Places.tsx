@@ -1,6 +1,7 @@
 /** Places where the parts depend on each other: those on the page, as they are numbered there, and the others of the piece. */
 import type { ListedPlace } from '../desk/index.ts';
 import { useFold } from './fold.ts';
+import { Key } from './Key.tsx';
 import type { Session, Shown } from './session.ts';
 import { useWords } from './words/context.ts';
 import { screensOf } from './written.ts';
@@ -21,7 +22,17 @@ const Row = ({ place, session }: { readonly place: ListedPlace; readonly session
   );
 };
 
-export const Places = ({ session, shown: { places, screen, piece } }: Props) => {
+/** Names of the parts on the page, in its order. */
+const onPage = ({ piece, drill }: Shown): readonly string[] => {
+  const kept = drill?.drill.parts ?? null;
+  const all = piece?.look.parts ?? [];
+  return all
+    .filter(({ id, name }) => kept === null || kept.includes(id) || kept.includes(name))
+    .map(({ id, name }) => (name === '' ? id : name));
+};
+
+export const Places = ({ session, shown }: Props) => {
+  const { places, screen, piece } = shown;
   const said = useWords().places;
   const fold = useFold('places');
   if (piece === null || places.length === 0) return null;
@@ -39,6 +50,7 @@ export const Places = ({ session, shown: { places, screen, piece } }: Props) => 
           <Row key={place.id} place={place} session={session} />
         ))}
       </ul>
+      {here.some(({ seams }) => seams.length > 0) && <Key label={said.key} players={onPage(shown)} />}
       {crowded.length > 0 && <p class="aside">{said.crowded(crowded)}</p>}
       {others.length > 0 && (
         <details {...fold}>

@@ -488,7 +488,13 @@ export class Session {
     const texts = requestOf(this.#shown.asked);
     const { sound: settings, piece } = this.#shown;
     const sound = soundOf(settings, piece?.look.parts.map(({ id }) => id) ?? []);
-    const files = await this.#desk('files', { texts, names: [name], sound, spoken: this.#spoken });
+    const files = await this.#desk('files', {
+      texts,
+      names: [name],
+      sound,
+      spoken: this.#spoken,
+      language: this.#language,
+    });
     if (!files.ok) {
       this.#set({ error: files.error });
       return null;

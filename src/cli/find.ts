@@ -19,7 +19,7 @@ import { problemLines, tame } from './words.ts';
 
 const syntax = {
   command: 'find',
-  texts: ['bars', 'parts', 'kind', 'most', 'out', 'paper'],
+  texts: ['bars', 'parts', 'kind', 'most', 'out', 'paper', 'language'],
   flags: ['json', 'csv'],
   repeatable: ['parts', 'kind'],
 } as const;
@@ -36,7 +36,8 @@ const lacking = ({ words, texts, flags }: Typed): Problem | null => {
     );
   if (flags.has('json') && flags.has('csv'))
     return problem('error', 'options-clash', 'Say either --json or --csv.');
-  return texts['paper'] !== undefined && texts['out'] === undefined
+  const ofPages = texts['paper'] !== undefined || texts['language'] !== undefined;
+  return ofPages && texts['out'] === undefined
     ? problem('error', 'out-missing', 'Say where the pages go: --out and the name of a folder.')
     : null;
 };
@@ -62,7 +63,10 @@ const pages = async (
 ): Promise<Problem | null> => {
   const folder = texts['out'];
   if (folder === undefined || io.sheets === null) return null;
-  const making = readMaking(texts['paper'] === undefined ? {} : { paper: texts['paper'] });
+  const making = readMaking({
+    ...(texts['paper'] === undefined ? {} : { paper: texts['paper'] }),
+    ...(texts['language'] === undefined ? {} : { language: texts['language'] }),
+  });
   if (!making.ok) return making.error;
   const made = await findPages(told, asked, most, io.sheets, making.value.sheet);
   if (!made.ok) return made.error;

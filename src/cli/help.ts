@@ -59,7 +59,7 @@ export const findHelp = `levare find SCORE: where the parts depend on each other
   levare find quartet.mxl --most 10              only the ten weightiest; all
   levare find quartet.mxl --out pencilled        also the pages: places.pdf and SVG pictures, each place a bracket
                                                  over the music, each hand-over a tick that leans to who takes over;
-                                                 --paper letter
+                                                 --paper letter; --language de for pages in German
 
 Kinds: shared-line, canon, imitation, joint-entry, rhythmic-unison, after-beats, weak-beats, syncopation,
 cross-rhythm, dots-against-triplets, hemiola, metre-change, tempo-change, tie-over-bar, upbeat-start,
@@ -104,6 +104,7 @@ The files
   --without P1        leave a part out of the sound, for its player to take over
   --place left        in full.wav the click alone on the left, the parts on the right; centre
   --words de          count words of full.wav: en, de, nl, fr, it, es; none
+  --language de       pages in German, and the count spoken so where --words says nothing else; en
   --paper letter      pages as Letter, a4, or none
   --others grey       notes that --keep leaves out small and grey on the pages, not as rests
   --json              say what was made as JSON (levare.made/1)

@@ -92,6 +92,7 @@ export const pack = async (args: readonly string[], io: Io): Promise<Problem | n
     ...(rate === undefined ? {} : { rate }),
     ...(pitch === undefined ? {} : { pitch }),
     ...(paper === undefined ? {} : { paper }),
+    language: language.value,
   });
   if (!making.ok) return making.error;
   const { sheet, sound } = making.value;

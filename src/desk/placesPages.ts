@@ -16,6 +16,8 @@ import type { FileToWrite } from './ports.ts';
 import { eachOnce, readPiece, type ReadPiece } from './readOnce.ts';
 import { usualDrill } from './request.ts';
 import type { SheetPorts } from './sheet.ts';
+import type { TellingLanguage } from './words/language.ts';
+import { placesTexts } from './words/sheet.ts';
 
 /** Most places on the pages unless more are asked for: as many as the list in words tells one by one. */
 export const usualMost = 30;
@@ -58,6 +60,9 @@ export const writtenRound = (score: Score, bars: string | null): Result<WorkedDr
   return workOut(straight, drill, 48_000);
 };
 
+const languageOf = (options: SheetOptions | null): TellingLanguage =>
+  options?.words?.language === 'de' ? 'de' : 'en';
+
 const noStaves = (): Result<never> =>
   fail('places-no-staves', 'This score has bars but no parts: there is no page to pencil places on.');
 
@@ -73,6 +78,8 @@ export const pagesWith = async (
   if (score.parts.length === 0) return noStaves();
   const worked = writtenRound(score, bars);
   if (!worked.ok) return worked;
+  const own = languageOf(options);
+  const texts = placesTexts[own];
   const sheet = await makePlacesSheet(
     worked.value,
     score,
@@ -86,7 +93,7 @@ export const pagesWith = async (
   const { title, page, pages, drawn, left } = sheet.value;
   const pdf = await ports.pdf.make(
     pages.map((svg) => ({ svg })),
-    { title: title === '' ? 'Places' : `${title} – places`, ...page },
+    { title: title === '' ? texts.title : `${title} – ${texts.places}`, language: own, ...page },
   );
   if (!pdf.ok) return pdf;
   const file = (name: string, bytes: Uint8Array): FileToWrite => ({
@@ -102,8 +109,6 @@ export const pagesWith = async (
   ];
   return ok({ files, drawn, left }, eachOnce([...sheet.problems, ...pdf.problems]));
 };
-
-const count = (n: number): string => `${n} ${n === 1 ? 'place' : 'places'}`;
 
 /** What stands on no page, in a sentence. */
 const leftOut = (left: readonly PlaceMark[]): readonly Problem[] =>
@@ -165,7 +170,8 @@ export const findPages = async (
   const wanted = kinds === 'all' ? all.filter(({ place }) => !smallKinds.includes(place.kind)) : all;
   const marks = wanted.slice(0, most ?? usualMost).map((place, i) => markOf(place, i, read.score));
   const rest = wanted.length - marks.length;
-  const manner = rest === 0 ? count(marks.length) : `${marks.length} of ${count(wanted.length)}`;
+  const texts = placesTexts[languageOf(options)];
+  const manner = rest === 0 ? texts.count(marks.length) : texts.some(marks.length, wanted.length);
   const made = await pagesWith(
     read.score,
     asked.bars,

@@ -7,7 +7,9 @@ import { findPages } from './placesPages.ts';
 import type { FileToWrite } from './ports.ts';
 import { eachOnce } from './readOnce.ts';
 import type { DrillRequest } from './request.ts';
-import { makeSheets, type SheetPorts } from './sheet.ts';
+import { makeSheets, usualSheet, type SheetOptions, type SheetPorts } from './sheet.ts';
+import type { TellingLanguage } from './words/language.ts';
+import { sheetWords } from './words/sheet.ts';
 
 /** The pages of all places; in the folder of `levare find`. */
 const placesFile = 'places.pdf';
@@ -19,12 +21,14 @@ const placesOf = async (
   { read }: HeldPiece,
   names: readonly string[],
   ports: SheetPorts,
+  options: SheetOptions,
 ): Promise<Result<readonly FileToWrite[]>> => {
   if (!names.includes(placesFile)) return ok([]);
   const asked = { bars: null, parts: null, kind: null };
   const told = toldPlaces(read, asked);
   if (!told.ok) return told;
-  const made = await findPages({ read, told: told.value, problems: told.problems }, asked, null, ports);
+  const piece = { read, told: told.value, problems: told.problems };
+  const made = await findPages(piece, asked, null, ports, options);
   return made.ok
     ? ok(
         made.value.files.filter(({ name }) => name === placesFile),
@@ -38,17 +42,18 @@ const sheetsOf = async (
   request: DrillRequest,
   names: readonly string[],
   ports: SheetPorts,
+  options: SheetOptions,
 ): Promise<Result<readonly FileToWrite[]>> => {
   if (names.every((name) => name === placesFile)) return ok([]);
   const worked = liveDrill(piece, request, anyRate);
   if (!worked.ok) return worked;
-  const made = await makeSheets(worked.value.worked, ports, undefined, names);
+  const made = await makeSheets(worked.value.worked, ports, options, names);
   return made.ok ? ok(made.value.files, made.problems) : made;
 };
 
 /**
  * Pages of a drill ("score.pdf" and those of the parts, as `pageFiles` names them) and of the piece's places ("places.pdf"),
- * those of them that are named: the same bytes as in the folders of the command line. Errors: the readers', the drill's and the
+ * those of them that are named, in a language: the same bytes as in the folders of the command line. Errors: the readers', the drill's and the
  * pages'.
  */
 export const printPages = async (
@@ -57,14 +62,16 @@ export const printPages = async (
   request: DrillRequest,
   names: readonly string[],
   ports: SheetPorts,
+  language: TellingLanguage = 'en',
 ): Promise<Result<readonly FileToWrite[]>> => {
+  const options: SheetOptions = { ...usualSheet, words: sheetWords[language] };
   const piece = holdPiece(bytes, settings);
   if (!piece.ok) return piece;
   const files: FileToWrite[] = [];
   const problems: Problem[] = [];
   for (const made of [
-    await sheetsOf(piece.value, request, names, ports),
-    await placesOf(piece.value, names, ports),
+    await sheetsOf(piece.value, request, names, ports, options),
+    await placesOf(piece.value, names, ports, options),
   ]) {
     if (!made.ok) return made;
     files.push(...made.value);

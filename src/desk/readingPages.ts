@@ -14,6 +14,7 @@ import { eachOnce, readPiece } from './readOnce.ts';
 import type { SheetPorts } from './sheet.ts';
 import { shownNames, type TellingLanguage } from './words/index.ts';
 import { pageTexts } from './words/pages.ts';
+import { sheetWords } from './words/sheet.ts';
 
 export interface ReadingPagesOptions {
   readonly language: TellingLanguage;
@@ -70,7 +71,7 @@ export const readingPages = async (
       unit: 'ms',
       unsure: texts.unsure,
     },
-    options,
+    { ...options, words: sheetWords[language] },
     ports.engraver,
     ports.pdf.faces,
   );
@@ -78,7 +79,7 @@ export const readingPages = async (
   const { title, page, pages, left } = made.value;
   const pdf = await ports.pdf.make(
     pages.map((svg) => ({ svg })),
-    { title: title === '' ? texts.name : `${title} – ${texts.name}`, ...page },
+    { title: title === '' ? texts.name : `${title} – ${texts.name}`, language, ...page },
   );
   if (!pdf.ok) return pdf;
   const encoder = new TextEncoder();

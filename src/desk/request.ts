@@ -3,6 +3,8 @@ import type { Drill } from '../drill/model.ts';
 import { usualSheet, type SheetOptions } from '../sheet/index.ts';
 import { F, fail, ok, refusable, Refusal, type Result } from '../units/index.ts';
 import type { SoundOptions } from './soundFiles.ts';
+import { tellingLanguages, type TellingLanguage } from './words/language.ts';
+import { sheetWords } from './words/sheet.ts';
 
 /** A drill without its score. What is left out keeps its usual value, or that of the drill that is made again. */
 export type DrillRequest = Partial<Omit<Drill, 'format' | 'score'>>;
@@ -146,6 +148,7 @@ export const makingWords = [
   'depth',
   'pitch',
   'words',
+  'language',
   'without',
   'place',
   'paper',
@@ -154,7 +157,7 @@ export const makingWords = [
 export type MakingWord = (typeof makingWords)[number];
 export type MakingTexts = Partial<Readonly<Record<MakingWord, string>>>;
 
-/** How a drill is written down: its sound, the language of its count and its pages. */
+/** How a drill is written down: its sound, the language of its spoken count, and its pages in theirs. */
 export interface Making {
   readonly sound: SoundOptions;
   /** ISO 639-1; null: counts are clicked. */
@@ -189,19 +192,23 @@ const soundOf = ({ rate, depth, pitch, without, place }: MakingTexts): SoundOpti
   ...(place === undefined ? {} : { place: oneOf(place, ['centre', 'left'], 'the place of the click') }),
 });
 
+const languageOf = (text = 'en'): TellingLanguage => oneOf(text, tellingLanguages, 'the language');
+
 const sheetOf = ({
   paper: size = usualSheet.paper,
   others = usualSheet.others,
+  language,
 }: MakingTexts): SheetOptions | null => {
   const paper = oneOf(size, ['a4', 'letter', 'none'], 'the paper');
   const filtered = oneOf(others, ['rests', 'grey'], 'what becomes of the other notes');
-  return paper === 'none' ? null : { ...usualSheet, paper, others: filtered };
+  const words = sheetWords[languageOf(language)];
+  return paper === 'none' ? null : { ...usualSheet, paper, others: filtered, words };
 };
 
 /** Reads how a drill is to be written down. Errors: `number-unknown`, `word-unknown`; what they mean is found out later. */
 export const readMaking = (texts: MakingTexts): Result<Making> =>
   refusable(() => {
-    const language = (texts.words ?? 'en').trim().toLowerCase();
+    const language = (texts.words ?? languageOf(texts.language)).trim().toLowerCase();
     return ok({
       sound: soundOf(texts),
       language: language === 'none' ? null : language,

@@ -79,7 +79,11 @@ export const makeSheets = async (
     const { title, name, page, pages } = sheet.value;
     const pdf = await ports.pdf.make(
       pages.map((svg) => ({ svg })),
-      { title: title === '' ? name : `${title} – ${name}`, ...page },
+      {
+        title: title === '' ? name : `${title} – ${name}`,
+        language: options.words?.language ?? 'en',
+        ...page,
+      },
     );
     if (!pdf.ok) return pdf;
     sheets.push(sheet.value);

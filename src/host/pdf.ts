@@ -60,7 +60,7 @@ const packedAlike = (document: PDFDocument): void => {
 
 const draw = async (
   pages: readonly { readonly svg: string }[],
-  { title, width, height }: PdfOptions,
+  { title, language = 'en', width, height }: PdfOptions,
   fonts: readonly FontFile[],
 ): Promise<Result<Uint8Array>> => {
   const warnings = new Set<string>();
@@ -71,7 +71,7 @@ const draw = async (
     margin: 0,
     font: '',
     info: { Title: title, Creator: 'Levare', Producer: 'Levare', CreationDate: noDate },
-    lang: 'en',
+    lang: language,
     displayTitle: true,
   });
   packedAlike(document);

@@ -3,6 +3,7 @@ import { plainValue } from '../drill/rests.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { beats, F, note, type Beats } from '../units/index.ts';
 import type { PlayerLine } from './pencil.ts';
+import { englishSheet, type HeadWords, type SheetWords } from './sheetWords.ts';
 
 export interface HeadText {
   readonly title: string;
@@ -18,67 +19,42 @@ export interface HeadText {
   readonly key?: readonly { readonly words: string; readonly line: PlayerLine | null }[];
 }
 
-const ordinals = ['', 'first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
-const ordinal = (n: number): string => ordinals[n] ?? `${n}th`;
-
-const barsText = ({ drill, round, order }: WorkedDrill): string => {
+const barsText = ({ drill, round, order }: WorkedDrill, said: HeadWords): string => {
   const row = round.bars.filter((entry) => entry.kind === 'bar');
   const again =
     new Set(row.map(({ visit }) => visit.index)).size > new Set(row.map(({ bar }) => bar.index)).size;
-  const repeats = again ? ', with repeats' : '';
-  if (drill.bars.trim().toLowerCase() === 'all') return `all bars${repeats}`;
+  const repeats = again ? `, ${said.withRepeats}` : '';
+  if (drill.bars.trim().toLowerCase() === 'all') return `${said.allBars}${repeats}`;
   const full = row.filter(({ barCount }) => barCount !== null);
   const first = full[0] ?? row[0];
   const last = full.at(-1) ?? row.at(-1);
   if (first === undefined || last === undefined) return '';
-  const [from, to] = [first.bar.number, last.bar.number];
-  const name = from === to ? `bar ${from}` : `bars ${from}–${to}`;
+  const name = said.bars(first.bar.number, last.bar.number);
   if (again) return `${name}${repeats}`;
   const repeated = order.visits.filter(({ barIndex }) => barIndex === first.bar.index).length > 1;
-  return repeated ? `${name}, ${ordinal(first.visit.pass)} time` : name;
-};
-
-const valueNames: Readonly<Record<string, string>> = {
-  '1': 'whole notes',
-  '1/2': 'halves',
-  '1/4': 'quarters',
-  '1/8': 'eighths',
-  '1/16': 'sixteenths',
-  '1/32': 'thirty-seconds',
+  return repeated ? `${name}, ${said.time(first.visit.pass)}` : name;
 };
 
 /** "1/8+" as "eighths and longer"; what has no such name as it was written. */
-const keepText = (keep: string): string =>
+const keepText = (keep: string, said: HeadWords): string =>
   keep
     .split(',')
     .map((piece) => {
       const match = /^\s*([\d/]+)(t?)([+-]?)\s*$/.exec(piece);
-      const name = valueNames[match?.[1] ?? ''];
-      if (match === null || name === undefined) return piece.trim();
-      const after = match[3] === '+' ? ' and longer' : match[3] === '-' ? ' and shorter' : ' only';
-      return `${match[2] === 't' ? 'triplet ' : ''}${name}${after}`;
+      return said.keep(match?.[1] ?? '', match?.[2] === 't', match?.[3] ?? '') ?? piece.trim();
     })
     .join(', ');
 
-const clickNames: Readonly<Record<string, string>> = {
-  every: 'click on every beat',
-  half: 'click on the half bar',
-  weak: 'click on the weak beats',
-  after: 'click after the beat',
-  bar: 'one click a bar',
-  none: 'no click',
-};
-
-const clickText = (click: string): string => {
+const clickText = (click: string, said: HeadWords): string => {
   const bars = /^(\d+)bars$/.exec(click)?.[1];
   const hemiola = /^hemiola:(.+)$/.exec(click)?.[1];
-  if (bars !== undefined) return `one click in ${bars} bars`;
-  if (hemiola !== undefined) return `hemiola clicked in bars ${hemiola.replace('-', '–')}`;
-  return clickNames[click] ?? `click ${click}`;
+  if (bars !== undefined) return said.clickInBars(bars);
+  if (hemiola !== undefined) return said.hemiola(hemiola.replace('-', '–'));
+  return said.clicks[click] ?? said.click(click);
 };
 
-const timesText = ({ drill }: WorkedDrill): string =>
-  drill.times < 2 ? '' : drill.tempo.length > 1 ? `each ${drill.times} times` : `${drill.times} times`;
+const timesText = ({ drill }: WorkedDrill, said: HeadWords): string =>
+  drill.times < 2 ? '' : said.times(drill.times, drill.tempo.length > 1);
 
 /** SMuFL 1.4, "Metronome marks": metNoteWhole U+ECA2, then half, quarter ..., every second code stem down. */
 const metronomeSign: Readonly<Record<string, number>> = {
@@ -103,7 +79,10 @@ const signOf = (unit: Beats): string => {
 const figureOf = (perMinute: F.Fraction): string => String(Math.round(F.toNumber(perMinute) * 10) / 10);
 
 /** Beats a minute with which each tempo step begins its first repetition. */
-const tempoText = ({ drill, grids, round, timeline }: WorkedDrill): HeadText['tempo'] => {
+const tempoText = (
+  { drill, grids, round, timeline }: WorkedDrill,
+  { point }: HeadWords,
+): HeadText['tempo'] => {
   const lead = round.bars.find((entry) => entry.kind === 'bar' && entry.barCount === 0) ?? round.bars[0];
   const unit = (lead === undefined ? undefined : grids[lead.bar.index])?.tempoUnit ?? note(1, 4);
   const { sections } = timeline.tempo;
@@ -112,22 +91,26 @@ const tempoText = ({ drill, grids, round, timeline }: WorkedDrill): HeadText['te
     const at = timeline.bars.find((bar) => bar.rep === rep && bar.kind === 'bar')?.start ?? note(0);
     const section = sections.findLast(({ start }) => F.atMost(start, at)) ?? sections[0];
     const pace = section?.from ?? F.one;
-    return figureOf(F.div(F.fraction(60), F.mul(pace, unit)));
+    return figureOf(F.div(F.fraction(60), F.mul(pace, unit))).replace('.', point);
   });
   const sign = signOf(unit);
   return { sign, figures: `${sign === '' ? `${F.format(beats(unit))} ` : ''}= ${figures.join(' · ')}` };
 };
 
 /** The head of a page; `part` is null for a score of several. */
-export const headText = (worked: WorkedDrill, part: string | null): HeadText => ({
+export const headText = (
+  worked: WorkedDrill,
+  part: string | null,
+  { head: said }: SheetWords = englishSheet,
+): HeadText => ({
   title: worked.score.title,
-  part: part ?? 'Score',
-  bars: barsText(worked),
-  tempo: tempoText(worked),
+  part: part ?? said.score,
+  bars: barsText(worked, said),
+  tempo: tempoText(worked, said),
   manner: [
-    worked.drill.keep === 'all' ? '' : keepText(worked.drill.keep),
-    clickText(worked.drill.click),
-    timesText(worked),
+    worked.drill.keep === 'all' ? '' : keepText(worked.drill.keep, said),
+    clickText(worked.drill.click, said),
+    timesText(worked, said),
   ]
     .filter((text) => text !== '')
     .join(' · '),

@@ -21,6 +21,7 @@ export type {
 export { makeSheet, type FacesFor, type Sheet } from './sheet.ts';
 export { type SheetNote, type SheetTick } from './sheetScore.ts';
 export { barId } from './systems.ts';
+export { englishSheet, type HeadWords, type SheetWords } from './sheetWords.ts';
 export { textFontIn, textFontSample, verovioOptions, verovioVersion, withoutStyle } from './verovio.ts';
 export { makePlacesSheet, type PlacesSheet, type PlacesWords } from './placesSheet.ts';
 export { type MarkSeam, type MarkSpot, type PlaceMark } from './placeMarks.ts';

@@ -1,4 +1,6 @@
 /** Paper, margins and staff sizes. Lengths in millimetres. */
+import type { SheetWords } from './sheetWords.ts';
+
 export type Paper = 'a4' | 'letter';
 export type Orientation = 'portrait' | 'landscape';
 
@@ -15,6 +17,8 @@ export interface SheetOptions {
   readonly staff: number | null;
   /** Notes that the line filter leaves out: as rests, or small and grey. */
   readonly others: 'rests' | 'grey';
+  /** What the page says by itself; English where it is left out. */
+  readonly words?: SheetWords;
 }
 
 export const usualSheet: SheetOptions = {

@@ -5,7 +5,7 @@
 import { placeIn, takenBars, type Taken } from '../drill/taken.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { F, plus, type Beats } from '../units/index.ts';
-import type { SheetScore } from './sheetScore.ts';
+import type { PageWords, SheetScore } from './sheetScore.ts';
 
 /** A written moment of the score. */
 export interface MarkSpot {
@@ -110,4 +110,12 @@ export const sheetPlaces = (
       },
     ];
   });
+};
+
+/** A mark with its word in the players' language. */
+export const inWords = (mark: PlaceMark, words: PageWords): PlaceMark => {
+  const { label, word } = mark;
+  return word === undefined || !Object.hasOwn(words, word)
+    ? mark
+    : { ...mark, label: label.replace(word, () => words[word] ?? word) };
 };

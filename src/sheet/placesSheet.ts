@@ -11,10 +11,11 @@ import { headText, type HeadText } from './headText.ts';
 import { composed, roomOn } from './pages.ts';
 import { lastResort, margins, pageOf, type Page, type SheetOptions } from './paper.ts';
 import { pencil, playerLine } from './pencil.ts';
-import { sheetPlaces, type PlaceMark } from './placeMarks.ts';
+import { inWords, sheetPlaces, type PlaceMark } from './placeMarks.ts';
 import type { Engraved, Engraver } from './ports.ts';
 import type { FacesFor } from './sheet.ts';
 import { sheetScore, type SheetNote, type SheetScore } from './sheetScore.ts';
+import { englishSheet, type SheetWords } from './sheetWords.ts';
 import { svgText } from './svg.ts';
 import { cutPictures, type CutPictures, type System } from './systems.ts';
 import { paginated, stackHeight } from './turns.ts';
@@ -95,8 +96,14 @@ const layOut = async (
   return best === null ? fail('engraving-failed', 'Nothing was engraved.') : ok(best);
 };
 
-const headOf = (worked: WorkedDrill, sheet: SheetScore, drawn: boolean, said: PlacesWords): HeadText => {
-  const head = headText(worked, null);
+const headOf = (
+  worked: WorkedDrill,
+  sheet: SheetScore,
+  drawn: boolean,
+  said: PlacesWords,
+  own: SheetWords,
+): HeadText => {
+  const head = headText(worked, null, own);
   const players = sheet.score.parts.filter(({ id }) => id !== sheet.clickPart);
   const names = worked.parts.map(({ id, name }) => ({ id, name: name === '' ? id : name }));
   const takers = drawn
@@ -113,7 +120,7 @@ const headOf = (worked: WorkedDrill, sheet: SheetScore, drawn: boolean, said: Pl
         words,
         line: { hue: pencil, dashes: line === 'dashed' ? [0.9, 0.6] : [] },
       })),
-      ...(takers.length === 0 ? [] : [{ words: 'takes over:', line: null }, ...takers]),
+      ...(takers.length === 0 ? [] : [{ words: own.takesOver, line: null }, ...takers]),
     ],
   };
 };
@@ -135,12 +142,18 @@ export const makePlacesSheet = async (
   const width = page.width - margins.left - margins.right;
   const plain = sheetScore(worked, { parts: null, others: 'rests' });
   const sheet = withRepeats(plain, worked, written);
-  const places = sheetPlaces(worked, sheet, marks);
+  const own = options.words ?? englishSheet;
+  const places = sheetPlaces(
+    worked,
+    sheet,
+    marks.map((mark) => inWords(mark, own.inMusic)),
+  );
   const head = headOf(
     worked,
     sheet,
     marks.some(({ seams }) => seams.length > 0),
     said,
+    own,
   );
   const staves = sheet.score.parts.slice(1).reduce((sum, part) => sum + part.staves, 0);
   const sizes = options.staff === null ? [...staffs(staves), ...lastResort] : [options.staff];

@@ -54,6 +54,8 @@ export interface PageToPrint {
 export interface PdfOptions {
   /** For the file's own description. */
   readonly title: string;
+  /** Of its texts, by its tag (BCP 47); English where it is left out. */
+  readonly language?: string;
   /** Millimetres. */
   readonly width: number;
   readonly height: number;

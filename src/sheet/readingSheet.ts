@@ -69,8 +69,12 @@ const widthIn =
       return sum + (face?.width(character, 'regular') ?? 0.5);
     }, 0);
 
-const headOf = (worked: WorkedDrill, said: ReadingPageWords): HeadText => {
-  const head = headText(worked, null);
+const headOf = (
+  worked: WorkedDrill,
+  said: ReadingPageWords,
+  { words }: Pick<SheetOptions, 'words'>,
+): HeadText => {
+  const head = headText(worked, null, words);
   const players = worked.parts.flatMap(({ id }, i) => {
     const name = said.players.get(id);
     return name === undefined ? [] : [{ words: name, line: playerLine(i) }];
@@ -100,9 +104,13 @@ export const makeReadingSheet = async (
 ): Promise<Result<ReadingSheet>> => {
   const page = pageOf(options);
   const width = page.width - margins.left - margins.right - column.width - column.gap;
-  const sheet = sheetScore(worked, { parts: null, others: options.others });
+  const sheet = sheetScore(worked, {
+    parts: null,
+    others: options.others,
+    words: options.words?.inMusic ?? {},
+  });
   const xml = dressed(writeMusicXml(sheet.score).text, sheet);
-  const head = headOf(worked, said);
+  const head = headOf(worked, said, options);
   const staves = sheet.score.parts.slice(1).reduce((sum, part) => sum + part.staves, 0);
   const sizes = options.staff === null ? [...staffs(staves), ...lastResort] : [options.staff];
   for (const staff of sizes) {

@@ -8,7 +8,7 @@ import { F, ok, type Problem, type Result } from '../units/index.ts';
 import { asStretch } from './asStretch.ts';
 import { dressed } from './dress.ts';
 import { pencilled, type PencilledPage } from './brackets.ts';
-import { sheetPlaces, type PlaceMark } from './placeMarks.ts';
+import { inWords, sheetPlaces, type PlaceMark } from './placeMarks.ts';
 import type { Engraved, Engraver } from './ports.ts';
 import {
   recountId,
@@ -101,14 +101,6 @@ export const picture = (
     drawn,
   ]);
   return { svg, height, top };
-};
-
-/** A mark with its word in the players' language. */
-const inWords = (mark: PlaceMark, words: PageWords): PlaceMark => {
-  const { label, word } = mark;
-  return word === undefined || !Object.hasOwn(words, word)
-    ? mark
-    : { ...mark, label: label.replace(word, () => words[word] ?? word) };
 };
 
 interface Drawn {

@@ -164,8 +164,12 @@ export const makeSheet = async (
   const page = pageOf(options);
   const only = own ?? (worked.parts.length === 1 ? worked.parts[0] : undefined);
   const name = only === undefined ? null : only.name === '' ? only.id : only.name;
-  const head = headText(worked, name);
-  const sheet = sheetScore(worked, { parts: part === null ? null : [part], others: options.others });
+  const head = headText(worked, name, options.words);
+  const sheet = sheetScore(worked, {
+    parts: part === null ? null : [part],
+    others: options.others,
+    words: options.words?.inMusic ?? {},
+  });
   const music = writeMusicXml(sheet.score);
   const xml = dressed(music.text, sheet);
   const staves = sheet.score.parts.slice(1).reduce((sum, each) => sum + each.staves, 0);

@@ -80,6 +80,31 @@ describe.skipIf(!hasBrowser)('places on the page', () => {
     expect(all).toStrictEqual(all.map((_, i) => i + 1));
   });
 
+  it('have a key beside them: each player’s hue and line as on the page, and in words', async () => {
+    const { page } = opened;
+    const tree = await page.locator('.key').ariaSnapshot();
+    expect(tree).toContain('list "Ticks between the staves lean to who takes over:"');
+    expect(tree).toMatch(/listitem: .*Flute.*: unbroken line/);
+    expect(tree).toMatch(/listitem: .*Clarinet in B♭.*: long dashes/);
+    const looks = (selector: string): Promise<string[]> =>
+      page.evaluate<string[]>(
+        `[...new Set([...document.querySelectorAll('${selector}')].map((one) => one.getAttribute('stroke') + (one.hasAttribute('stroke-dasharray') ? ' broken' : '')))].sort()`,
+      );
+    const key = await looks('.key line');
+    expect(key).toHaveLength(2);
+    expect(await looks('.seam')).toStrictEqual(key);
+    // Where nobody takes over there is nothing to explain.
+    const { page: other } = await app.open();
+    await other.selectOption('[name=keep]', 'all');
+    await other.fill('[name=from]', '1');
+    await other.fill('[name=to]', '1');
+    await other.keyboard.press('Enter');
+    await settled(other);
+    await until(other, 'document.querySelectorAll(".seam").length === 0', 20_000);
+    expect(await other.locator('.key').count()).toBe(0);
+    await other.close();
+  }, 60_000);
+
   it('take the drill to their bars, by keys too', async () => {
     const { page } = await app.open();
     await page.locator('.places summary').focus();

@@ -6,6 +6,7 @@ import path from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { levarePages } from '../support/levarePages.ts';
+import { pdfLanguage } from '../support/pdfCatalog.ts';
 import { hasBrowser, openApp, settled, type App } from './open.ts';
 
 const demo = path.resolve('demo', 'lanterns-on-the-towpath.musicxml');
@@ -19,8 +20,8 @@ const levare = async (name: string, ...words: readonly string[]): Promise<string
   return folder;
 };
 
-/** The drill that the page opens on. Counts are clicked there: the spoken ones are no part of the app. */
-const usual = ['drill', demo, '--bars', '10-17', '--keep', '1/8', '--click', 'weak', '--words', 'none'];
+/** The drill that the page opens on. */
+const usual = ['drill', demo, '--bars', '10-17', '--keep', '1/8', '--click', 'weak'];
 
 const sha256 = (file: string): string => createHash('sha256').update(readFileSync(file)).digest('hex');
 
@@ -75,6 +76,28 @@ describe.skipIf(!hasBrowser)('taken along from the browser', () => {
     expect(asked.filter((url) => !url.startsWith(app.address) && !url.startsWith('blob:'))).toStrictEqual([]);
     // The content policy speaks on the console.
     expect(said).toStrictEqual([]);
+    await context.close();
+  });
+
+  it('pages and the spoken count are German where the page is: the very bytes of the command line again', async () => {
+    const context = await app.browser.newContext({ acceptDownloads: true, locale: 'de-DE' });
+    const page = await context.newPage();
+    await page.goto(app.address);
+    await settled(page);
+    const [drill, places] = await Promise.all([
+      levare('ueben', ...usual, '--language', 'de'),
+      levare('stellen', 'find', demo, '--language', 'de'),
+    ]);
+    await page.getByText('Mitnehmen', { exact: true }).click();
+    for (const name of ['score.pdf', 'places.pdf', 'full.wav', 'drill.musicxml']) {
+      const file = await taken(page, name);
+      const other = path.join(name === 'places.pdf' ? places : drill, name);
+      if (name.endsWith('.pdf')) {
+        expect(textOf(file)).toContain(name === 'score.pdf' ? 'Takte 10–17' : 'übernimmt:');
+        expect(pdfLanguage(readFileSync(file))).toBe('de');
+      }
+      expect(`${name} ${sha256(file)}`).toBe(`${name} ${sha256(other)}`);
+    }
     await context.close();
   });
 

@@ -15,6 +15,7 @@ import type { ReadingPages } from '../../src/desk/readingPages.ts';
 import { nodeEngraver, nodePdf } from '../../src/host/node/index.ts';
 import { meets, type Box } from '../../src/sheet/skyline.ts';
 import { allOf, isOf, readSvg, type Shape } from '../../src/sheet/svg.ts';
+import { pdfLanguage } from '../support/pdfCatalog.ts';
 
 const bytes = new Uint8Array(readFileSync(path.resolve('demo', 'lanterns-on-the-towpath.musicxml')));
 const kept = parseReading(
@@ -194,6 +195,9 @@ describe('the pages of a reading', () => {
     expect(`${first?.title ?? ''}: ${first?.desc ?? ''}`).toMatch(
       /Takt 1\d, Schlag .*(den anderen|zusammen)/,
     );
+    const [pdf] = german.value.files.find(({ name }) => name === 'reading.pdf')?.chunks ?? [];
+    expect(pdfLanguage(pdf ?? new Uint8Array())).toBe('de');
+    expect(german.value.sheet.pages.join('')).toContain('Takte ');
   }, 60_000);
 
   it('are refused where the score is another one', async () => {

@@ -279,7 +279,7 @@ export const makePacks = async (
         const { page, pages } = text.value;
         const pdf = await ports.sheets.pdf.make(
           pages.map((svg) => ({ svg })),
-          { title: words.title(player), ...page },
+          { title: words.title(player), language, ...page },
         );
         problems.push(
           ...text.problems,

@@ -11,6 +11,7 @@ import type {
   StretchBars,
   TouchedBeat,
   SoundOptions,
+  TellingLanguage,
 } from '../../desk/index.ts';
 import { fail, type Result } from '../../units/index.ts';
 import { asking, type Answer } from './calls.ts';
@@ -65,6 +66,8 @@ interface DeskQuestions {
       readonly sound: SoundOptions;
       /** Language in which counts are spoken in the files of sound; null: they are clicked. */
       readonly spoken: string | null;
+      /** In which the pages speak. */
+      readonly language: TellingLanguage;
     };
     readonly answers: Result<readonly MadeFile[]>;
   };

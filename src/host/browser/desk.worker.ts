@@ -107,12 +107,12 @@ answering<DeskCalls>({
     const result = workedOut(texts, 8000, {});
     return Promise.resolve(result.ok ? touchedClick(result.value.worked, { barIndex, beat }) : result);
   },
-  files: async ({ texts, names, sound, spoken }) => {
+  files: async ({ texts, names, sound, spoken, language }) => {
     if (held === null) return noPiece();
     const request = readRequest(texts);
     if (!request.ok) return request;
     if (names.some((name) => name.endsWith('.pdf')))
-      return browserPrint({ bytes: held.bytes, settings, request: request.value, names });
+      return browserPrint({ bytes: held.bytes, settings, request: request.value, names, language });
     // Only there is the count spoken; a score that was opened meanwhile is not what was asked for.
     const { bytes } = held;
     const fitted = settings;

@@ -2,7 +2,7 @@
  * Pages as PDF in a browser: in a thread of their own, which is started when pages are wanted and ended when they are made. So
  * neither its libraries and fonts nor a second engraver cost anybody else, and drills are worked out meanwhile.
  */
-import type { DrillRequest, PieceSettings } from '../../desk/index.ts';
+import type { DrillRequest, PieceSettings, TellingLanguage } from '../../desk/index.ts';
 import type { Result } from '../../units/index.ts';
 import { asking, brokeOn, type Answer } from './calls.ts';
 import type { MadeFile } from './desk.ts';
@@ -15,6 +15,8 @@ interface PrintQuestions {
       readonly settings: PieceSettings;
       readonly request: DrillRequest;
       readonly names: readonly string[];
+      /** In which the pages speak. */
+      readonly language: TellingLanguage;
     };
     readonly answers: Result<readonly MadeFile[]>;
   };

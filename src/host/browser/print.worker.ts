@@ -11,9 +11,9 @@ import type { PrintCalls } from './print.ts';
 const engraver = browserEngraver();
 
 answering<PrintCalls>({
-  pages: async ({ bytes, settings, request, names }) => {
+  pages: async ({ bytes, settings, request, names, language }) => {
     const pdf = pdfMaker(await browserFonts());
-    const made = await printPages(bytes, settings, request, names, { engraver, pdf });
+    const made = await printPages(bytes, settings, request, names, { engraver, pdf }, language);
     if (!made.ok) return made;
     const files = made.value.map(({ name, chunks }) => ({ name, bytes: gathered(chunks) }));
     return ok(files, made.problems);

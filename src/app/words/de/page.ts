@@ -1,5 +1,5 @@
 /** The page with its margin, in German. */
-import { countWordsIn } from '../../../desk/countWords.ts';
+import { inMusic } from '../../../desk/words/inMusic.ts';
 import type { Words } from '../en/index.ts';
 
 /** "Flöte, Bratsche und Cello". */
@@ -15,32 +15,11 @@ const lasting = (seconds: number): string => {
   return `${minutes} ${minutes === 1 ? 'Minute' : 'Minuten'}${rest === 0 ? '' : ` ${rest}`}`;
 };
 
-const inMusic: Readonly<Record<string, string>> = {
-  ...countWordsIn('de'),
-  line: 'Linie',
-  canon: 'Kanon',
-  imitation: 'Imitation',
-  entry: 'Einsatz',
-  unison: 'gleicher Rhythmus',
-  'after-beats': 'Nachschläge',
-  'weak beats': 'leichte Schläge',
-  syncopation: 'Synkopen',
-  '3 against 2': '3 gegen 2',
-  'dots or triplets': 'Punkte oder Triolen',
-  hemiola: 'Hemiole',
-  metre: 'Takt',
-  tempo: 'Tempo',
-  tie: 'Bindung',
-  upbeat: 'Auftakt',
-  run: 'Lauf',
-  end: 'Schluss',
-};
-
 /** "eins zwei drei" for "one two three". */
 const counts = (text: string): string =>
   text
     .split(' ')
-    .map((word) => inMusic[word] ?? word)
+    .map((word) => inMusic.de[word] ?? word)
     .join(' ');
 
 export const page: Words['page'] = {
@@ -57,7 +36,7 @@ export const page: Words['page'] = {
   },
   stopReading: 'doch nicht',
   language: 'Sprache',
-  inMusic,
+  inMusic: inMusic.de,
 };
 
 export const margin: Words['margin'] = {

@@ -146,6 +146,15 @@ export const places: Words['places'] = {
   row: (place) => `${barsText(place)}: ${kindText(place)}, ${page.listed(place.players)}`,
   crowded: (numbers) => `Auf der Seite ist kein Platz für ${page.listed(numbers.map(String))}.`,
   why,
+  key: 'Striche zwischen den Notenzeilen neigen sich zu der Stimme, die übernimmt:',
+  lines: [
+    'durchgehende Linie',
+    'lange Striche',
+    'kurze Striche',
+    'Striche und Punkte',
+    'sehr lange Striche',
+    'Punkte in weitem Abstand',
+  ],
 };
 
 export const system: Words['system'] = {

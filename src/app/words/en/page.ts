@@ -1,4 +1,5 @@
 /** The page with its margin, in English. */
+import { inMusic } from '../../../desk/words/inMusic.ts';
 
 /** "Flute, Viola and Cello". */
 const listed = (names: readonly string[]): string =>
@@ -12,9 +13,6 @@ const lasting = (seconds: number): string => {
   const rest = whole % 60;
   return `${minutes} ${minutes === 1 ? 'minute' : 'minutes'}${rest === 0 ? '' : ` ${rest}`}`;
 };
-
-/** The music's own words are English. */
-const noWords: Readonly<Record<string, string>> = {};
 
 export const page = {
   listed,
@@ -34,7 +32,7 @@ export const page = {
   stopReading: 'leave it',
   language: 'Language',
   /** What is written into the music: count words and places, by the English word. */
-  inMusic: noWords,
+  inMusic: inMusic.en,
 };
 
 export const margin = {

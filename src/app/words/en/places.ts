@@ -39,6 +39,16 @@ export const places = {
   crowded: (numbers: readonly number[]): string =>
     `No room on the page for ${page.listed(numbers.map(String))}.`,
   why: ({ why }: ListedPlace): string => why,
+  /** The key to the lines of the players. */
+  key: 'Ticks between the staves lean to who takes over:',
+  lines: [
+    'unbroken line',
+    'long dashes',
+    'short dashes',
+    'dashes and dots',
+    'very long dashes',
+    'dots far apart',
+  ],
 };
 
 /** A system and what is on it. */
