@@ -37,7 +37,7 @@ describe.skipIf(!hasBrowser)('axe finds nothing', () => {
   let app: App;
   beforeAll(async () => {
     app = await openApp();
-  }, 60_000);
+  }, 180_000);
   afterAll(() => app.close());
 
   const opened = async (options: BrowserContextOptions): Promise<Page> => {

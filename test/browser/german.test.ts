@@ -117,7 +117,7 @@ describe.skipIf(!hasBrowser)('the page in German', () => {
     expect(shown).toContain(german.shelf.title);
     expect(shown.filter((text) => onlyEnglish(english).includes(text))).toEqual([]);
     await page.context().close();
-  }, 60_000);
+  }, 180_000);
 
   it('can be switched in the margin, and stays so when it is loaded anew', async () => {
     const page = await open('en-GB');
@@ -140,5 +140,5 @@ describe.skipIf(!hasBrowser)('the page in German', () => {
     await page.getByRole('button', { name: 'English' }).click();
     expect(await page.locator('.play').textContent()).toBe(english.margin.play);
     await page.context().close();
-  }, 60_000);
+  }, 180_000);
 });

@@ -65,7 +65,7 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     await page.keyboard.press('Escape');
     expect(said).toStrictEqual([]);
     await page.close();
-  }, 60_000);
+  }, 180_000);
 
   it('bars drawn over are the passage; a touch with Shift is its last bar; undo and redo', async () => {
     const { page } = await app.open();
@@ -85,7 +85,7 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     expect(await passage(page)).toBe('12-13');
     expect(await page.textContent('[aria-live=polite]')).toBe('Done again. The passage: bars 12 to 13.');
     await page.close();
-  }, 60_000);
+  }, 180_000);
 
   it('a touch on a beat puts a click there or takes it away, in that bar alone', async () => {
     const { page } = await app.open();
@@ -108,7 +108,7 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     for (let step = 0; step < 4; step++) await page.keyboard.press('Control+z');
     await until(page, `document.querySelector('[name=click]').value === 'weak'`);
     await page.close();
-  }, 60_000);
+  }, 180_000);
 
   it('by keys alone: bars, more bars with Shift, beats', async () => {
     const { page } = await app.open();
@@ -150,7 +150,7 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     await until(page, `document.querySelector('.play').textContent === 'Stop'`);
     await page.keyboard.press('Space');
     await page.close();
-  }, 60_000);
+  }, 180_000);
 
   it('all bars: the first and the last are touched; Escape leaves all as it was', async () => {
     const { page } = await app.open();
@@ -171,7 +171,7 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     await settled(page);
     expect(await page.locator('.all-bars').count()).toBe(0);
     await page.close();
-  }, 60_000);
+  }, 180_000);
 
   it('what can be touched is 44 pixels high and has a name, at three sizes', async () => {
     for (const [width, height] of [
@@ -211,7 +211,7 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     await page.keyboard.press('Control+z');
     await page.getByRole('alert').waitFor({ state: 'detached' });
     await page.close();
-  }, 60_000);
+  }, 180_000);
 
   it('own markings: written by a touch on a beat, kept, minded by the click, rubbed out', async () => {
     const { page, said } = await app.open();
@@ -235,7 +235,7 @@ describe.skipIf(!hasBrowser)('the drill made on the page', () => {
     expect(await clicked(page, 13)).toStrictEqual(['2', '4']);
     expect(said).toStrictEqual([]);
     await page.close();
-  }, 60_000);
+  }, 180_000);
 
   const quartet =
     sharedData === null ? '' : path.join(sharedData, 'scores', 'openscore-quartets', 'sq8812200.mxl');

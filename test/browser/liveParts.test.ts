@@ -24,7 +24,7 @@ describe.skipIf(!hasBrowser)('live parts', () => {
   let app: App;
   beforeAll(async () => {
     app = await openApp();
-  }, 60_000);
+  }, 180_000);
   afterAll(() => app.close());
 
   const write = async (page: Page, name: string, text: string): Promise<void> => {

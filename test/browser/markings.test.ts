@@ -137,5 +137,5 @@ describe.skipIf(!hasBrowser)('own markings on the page', () => {
     ]);
     expect(file.suggestedFilename()).toMatch(/\.markings\.json$/);
     await page.close();
-  }, 60_000);
+  }, 180_000);
 });

@@ -53,7 +53,7 @@ describe.skipIf(!hasBrowser)('the first page', () => {
   beforeAll(async () => {
     app = await openApp();
     opened = await app.open();
-  }, 60_000);
+  }, 180_000);
   afterAll(() => app.close());
 
   it('opens on the demo: title, players, the passage and a tick for each click of its drill', async () => {

@@ -16,7 +16,7 @@ describe.skipIf(!hasBrowser)('every placement', () => {
   let app: App;
   beforeAll(async () => {
     app = await openApp();
-  }, 60_000);
+  }, 180_000);
   afterAll(() => app.close());
 
   it('sounds on the samples of its timeline and where players expect it, while the page hangs again and again', async () => {

@@ -103,7 +103,7 @@ describe.skipIf(!hasBrowser)('places on the page', () => {
     await until(other, 'document.querySelectorAll(".seam").length === 0', 20_000);
     expect(await other.locator('.key').count()).toBe(0);
     await other.close();
-  }, 60_000);
+  }, 180_000);
 
   it('take the drill to their bars, by keys too', async () => {
     const { page } = await app.open();
@@ -117,5 +117,5 @@ describe.skipIf(!hasBrowser)('places on the page', () => {
     await settled(page);
     await until(page, 'document.querySelector("#place-2") !== null', 20_000);
     await page.close();
-  }, 60_000);
+  }, 180_000);
 });

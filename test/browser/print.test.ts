@@ -43,7 +43,7 @@ describe.skipIf(!hasBrowser)('taken along from the browser', () => {
   let app: App;
   beforeAll(async () => {
     app = await openApp();
-  }, 60_000);
+  }, 180_000);
   afterAll(() => app.close());
 
   it('pages are the very bytes of the command line; what makes them comes when they are wanted', async () => {

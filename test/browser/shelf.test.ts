@@ -48,7 +48,7 @@ describe.skipIf(!hasBrowser)('the shelf', () => {
   let app: App;
   beforeAll(async () => {
     app = await openApp();
-  }, 60_000);
+  }, 180_000);
   afterAll(() => app.close());
 
   /** A browser of one's own: what it keeps, no other test sees. */

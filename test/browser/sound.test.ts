@@ -96,7 +96,7 @@ describe.skipIf(!hasBrowser)('live clicks', () => {
   let app: App;
   beforeAll(async () => {
     app = await openApp();
-  }, 60_000);
+  }, 180_000);
   afterAll(() => app.close());
 
   it('stand on the samples of the timeline while the page hangs half a second again and again', async () => {

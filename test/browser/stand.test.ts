@@ -88,7 +88,7 @@ describe.skipIf(!hasBrowser)('on the stand', () => {
   let app: App;
   beforeAll(async () => {
     app = await openApp();
-  }, 60_000);
+  }, 180_000);
   afterAll(() => app.close());
 
   it('plays by pedal at once, turns with the music, goes slower at the next time through, and begins again', async () => {
