@@ -256,6 +256,10 @@ export const drillMore: Readonly<Record<string, readonly Pair[]>> = {
       '„{text}“ wird nicht verstanden: Der Platz des Klicks ist {choices:or}.',
     ],
     [
+      '"{text}" is not understood: the language is {choices}.',
+      '„{text}“ wird nicht verstanden: Die Sprache ist {choices:or}.',
+    ],
+    [
       '"{text}" is not understood: the paper is {choices}.',
       '„{text}“ wird nicht verstanden: Das Papier ist {choices:or}.',
     ],
