@@ -7,6 +7,7 @@ import {
   planLines,
   planPlaces,
   planRehearsal,
+  presentParts,
   printedPlan,
   tellingLanguage,
   type PrintedPlan,
@@ -74,10 +75,11 @@ const made = async (
     records,
   );
   if (!places.ok) return places;
-  const present = texts['present'];
+  const present = texts['present'] === undefined ? null : presentParts(bytes, records, texts['present']);
+  if (present?.ok === false) return present;
   const plan = planRehearsal(places.value.places, {
     minutes: minutes.value,
-    present: present === undefined ? null : new Set(present.split(',').map((id) => id.trim())),
+    present: present?.value ?? null,
     days: days?.value ?? null,
   });
   return ok(printedPlan(places.value.title, minutes.value, plan, places.value.words), places.problems);

@@ -4,7 +4,8 @@ export const planHelp = `levare plan SCORE --minutes 60: what to rehearse today,
 
   levare plan quartet.mxl --minutes 60                  the weightiest places, in turns; ends free
   levare plan quartet.mxl --minutes 90 --days 5         the concert is in five days
-  levare plan quartet.mxl --minutes 60 --present P1,P2  only these players are there
+  levare plan quartet.mxl --minutes 60 --present P1,P2  only these players are there: ids or
+                                                        names of parts, or names of players by the journal
   levare plan quartet.mxl --minutes 60 --bars 1-80      only places in these bars
   levare plan quartet.mxl --minutes 60 --journal ours   what was played before counts: what held last time comes
                                                         first (ours: a folder with journal.json, or a shelf that

@@ -51,7 +51,8 @@ export interface FindTexts {
 
 const list = (text: string): readonly string[] => text.split(',').map((item) => item.trim());
 
-const chosenParts = (score: Score, text: string | null): Result<ReadonlySet<string> | null> => {
+/** Ids of parts by their ids or names; null: all. Error: `part-unknown`. */
+export const chosenParts = (score: Score, text: string | null): Result<ReadonlySet<string> | null> => {
   if (text === null || text.trim() === 'all') return ok(null);
   const chosen = new Set<string>();
   for (const name of list(text)) {

@@ -4,6 +4,7 @@ import { drillSchema } from '../drill/format.ts';
 import { readingSchema } from '../together/format.ts';
 import type { Problem } from '../units/index.ts';
 import { findSchema } from './findFormat.ts';
+import { playerSchema } from './journal/playerFormat.ts';
 import type { Look } from './look.ts';
 import type { Made } from './made.ts';
 import { markingsSchema } from './markingsFile.ts';
@@ -132,6 +133,16 @@ export const madeSchema = z.strictObject({
   problems: z.array(problemSchema),
 }) satisfies z.ZodType<Made>;
 
+/** What `levare pack --json` prints. */
+export const packsSchema = z.strictObject({
+  format: z.literal('levare.packs/1'),
+  folder: z.string(),
+  files: z
+    .array(z.strictObject({ name: z.string(), bytes: z.int().min(0) }))
+    .describe('One zip for each player'),
+  problems: z.array(problemSchema),
+});
+
 /** What `levare together --json` prints. */
 export const togetherSchema = readingSchema.extend({
   problems: z.array(problemSchema),
@@ -151,5 +162,7 @@ export const jsonSchemas = (): Readonly<Record<string, unknown>> => ({
   'levare.markings.1.json': titled(markingsSchema, 'levare.markings/1'),
   'levare.shelf.1.json': titled(shelfSchema, 'levare.shelf/1'),
   'levare.plan.1.json': titled(planSchema, 'levare.plan/1'),
+  'levare.packs.1.json': titled(packsSchema, 'levare.packs/1'),
+  'levare.player.1.json': titled(playerSchema, 'levare.player/1'),
   'levare.performed.1.json': titled(performedSchema, 'levare.performed/1'),
 });

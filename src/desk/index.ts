@@ -1,6 +1,14 @@
 /** The facade: one typed function for each thing that a user asks for, and the ports that they need. */
 export { barPlanOf } from './barPlan.ts';
-export { jsonSchemas, lookSchema, madeSchema, timelineSchema, togetherSchema } from './formats.ts';
+export {
+  jsonSchemas,
+  lookSchema,
+  madeSchema,
+  packsSchema,
+  timelineSchema,
+  togetherSchema,
+} from './formats.ts';
+export { playerSchema } from './journal/playerFormat.ts';
 export {
   look,
   overview,
@@ -21,6 +29,7 @@ export {
   planLines,
   planPlaces,
   planRehearsal,
+  presentParts,
   planRemarks,
   planSchema,
   printedPlan,

@@ -12,7 +12,7 @@ import { z } from 'zod';
 import { textPages, type TextLine } from '../sheet/textPages.ts';
 import { usualSheet, type SheetOptions } from '../sheet/index.ts';
 import { fail, ok, type Result } from '../units/index.ts';
-import { toldPlaces, type FindTexts } from './find.ts';
+import { chosenParts, toldPlaces, type FindTexts } from './find.ts';
 import { journalOf, mainSteps, standing, takesAt, type Records } from './journal/journal.ts';
 import { placeKey, stepKey } from './journal/keys.ts';
 import { pieceHash } from './makeDrill.ts';
@@ -91,6 +91,30 @@ export const planPlaces = (
     ];
   });
   return ok({ title: read.value.score.title, places, words }, told.problems);
+};
+
+/**
+ * Who is there, as ids of parts: names of players by the journal, or ids or names of parts, with commas. Errors: the readers', `part-unknown`.
+ */
+export const presentParts = (
+  bytes: Uint8Array,
+  records: Records,
+  text: string,
+  ensemble: string = firstEnsemble,
+): Result<ReadonlySet<string> | null> => {
+  const read = readPiece(bytes);
+  if (!read.ok) return read;
+  const home = records.get(`ensemble:${ensemble}`);
+  const piece = records.get(`piece:${pieceId(ensemble, pieceHash(bytes))}`);
+  const players = home?.kind === 'ensemble' ? Object.entries(home.value.players) : [];
+  const plays = piece?.kind === 'piece' ? Object.entries(piece.value.players) : [];
+  const parts = text.split(',').flatMap((item) => {
+    const wanted = item.trim().toLowerCase();
+    const ids = players.flatMap(([id, player]) => (player?.name.toLowerCase() === wanted ? [id] : []));
+    const own = plays.flatMap(([part, id]) => (ids.includes(id) ? [part] : []));
+    return own.length === 0 ? [item] : own;
+  });
+  return chosenParts(read.value.score, parts.join(','));
 };
 
 /** A plan as it is kept and printed. `why`: what is to be said of a place, by its key. */
