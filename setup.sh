@@ -12,6 +12,7 @@ need_packages() {
   export PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD=1
   # npm writes this file when it has installed; it is older where the lock file changed since.
   if [ ! node_modules/.package-lock.json -nt package-lock.json ]; then
+    echo "Setting up Levare: this fetches what it needs and takes a few minutes, this once." >&2
     npm ci --no-audit --no-fund
   fi
 }
