@@ -205,21 +205,21 @@ export const itemsOf = (half, seed = benchSeed) => {
       const condition = { ...base, ...changed };
       const voices = condition.voices ?? random.pick(groups[condition.family][condition.size]);
       const source = half === 'tuning' ? tuningSource : reportSources[count % reportSources.length];
-      out.push(
-        detail(
-          {
-            name,
-            half,
-            row,
-            seed: inTurn(`${seed}/${half}/${row}/${k}`, turn),
-            source,
-            spreadMs,
-            voices,
-            ...condition,
-          },
-          random,
-        ),
+      const made = detail(
+        {
+          name,
+          half,
+          row,
+          seed: inTurn(`${seed}/${half}/${row}/${k}`, turn),
+          source,
+          spreadMs,
+          voices,
+          ...condition,
+        },
+        random,
       );
+      // A score in three has no half bars, and its metre is its own.
+      out.push(turn !== undefined && made.click === 'half' ? { ...made, click: 'every' } : made);
       count += 1;
     }
   });

@@ -65,7 +65,7 @@ const levelsOf = ({ timeline, parts }: WorkedDrill): ReadonlyMap<string, number>
   );
 };
 
-/** Share of onsets below which a recording is of something else, and below which it is said that much was not found. Set on the bench's tuning half, right drills and wrong ones. */
+/** Share of onsets below which a recording is of something else, and below which it is said that much was not found. Our choice; what right and wrong drills reach: docs/evidence/hearing.md. */
 const otherPiece = 0.5;
 const doubtful = 0.7;
 

@@ -19,6 +19,7 @@ const noteAt = (part: number, midi: number, time: number, more: Partial<MixNote>
   id: `${part}-${midi}-${time}`,
   midi,
   hertz: hertzOf(midi),
+  written: time,
   time,
   spread: 0.03,
   length: 0.5,

@@ -30,7 +30,8 @@ for (const item of readdirSync(folder)
   .filter((one) => one.endsWith('.json') && new RegExp(given.only).test(one))
   .sort()
   .filter((_, n) => n % shares === share - 1)) {
-  const { row, cents, clicks, notes } = JSON.parse(readFileSync(path.join(folder, item), 'utf8'));
+  const { row, cents, clicks, notes: kept } = JSON.parse(readFileSync(path.join(folder, item), 'utf8'));
+  const notes = kept.map((note) => ({ ...note, written: note.truth.written }));
   const bytes = readFileSync(path.join(folder, item.replace('.json', '.f32')));
   const signal = new Float32Array(bytes.buffer, bytes.byteOffset, bytes.length / 4);
   const began = process.cpuUsage().user;

@@ -18,6 +18,8 @@ const oneBeginning = 0.035;
 const leastShare = 0.7;
 /** One standard deviation in seconds up to which a time is useful; as for single recordings (player.ts). */
 const widest = 0.025;
+/** Seconds: no time is known better. */
+const leastSpread = 0.002;
 /** Seconds: how far players usually are from the tempo of all of them, for what is shown where little was heard. */
 const shownSpread = 0.03;
 /** Seconds: two beginnings of one player are no closer. */
@@ -33,7 +35,7 @@ const at = ({ start, step }: OnsetDistribution, k: number): number => start + k 
 
 /** The likeliest beginning: the place around which most lies, its mean, and half the interval that holds the inner 68 or 95 %. */
 const summaryOf = (heard: OnsetDistribution): Summary => {
-  const { p, step } = heard;
+  const { p, step, grain = 0 } = heard;
   const reach = Math.round(oneBeginning / step);
   const sums = new Float64Array(p.length + 1);
   for (let k = 0; k < p.length; k += 1) sums[k + 1] = (sums[k] ?? 0) + (p[k] ?? 0);
@@ -48,18 +50,28 @@ const summaryOf = (heard: OnsetDistribution): Summary => {
     sum += (p[k] ?? 0) * at(heard, k);
   }
   const middle = weight > 0 ? sum / weight : at(heard, best);
-  /** Distance from the middle within which a share of all lies. */
-  const half = (share: number): number => {
-    let d = step;
-    while (d < p.length * step) {
-      let held = 0;
-      for (let k = 0; k < p.length; k += 1) if (Math.abs(at(heard, k) - middle) <= d) held += p[k] ?? 0;
-      if (held >= share) return d;
-      d += step;
-    }
-    return d;
+  /** How much lies before a time; a value's share lies evenly about its middle. */
+  const before = (time: number): number => {
+    const place = Math.max(0, Math.min(p.length, (time - heard.start) / step + 0.5));
+    const k = Math.floor(place);
+    return (sums[k] ?? 0) + (place - k) * (p[k] ?? 0);
   };
-  return { middle, spread: Math.max(half(0.68), half(0.95) / 1.96), share: within(best, reach) };
+  /** Distance from the middle within which a share of all lies, by halving. */
+  const half = (share: number): number => {
+    let [low, high] = [0, p.length * step];
+    for (let round = 0; round < 16; round += 1) {
+      const d = (low + high) / 2;
+      if (before(middle + d) - before(middle - d) >= share) high = d;
+      else low = d;
+    }
+    return high;
+  };
+  const spread = Math.max(half(0.68), half(0.95) / 1.96);
+  return {
+    middle,
+    spread: Math.sqrt(Math.max(leastSpread ** 2, spread ** 2 - grain ** 2)),
+    share: within(best, reach),
+  };
 };
 
 /** A prior that a learnt search has in it, taken out: two normal curves in one (sums of precisions). */
@@ -93,8 +105,7 @@ export const onsetsOf = (
       !distribution.unsure &&
       !coveredBy(notes, i, 'unison') &&
       note.found &&
-      summary.share >= leastShare &&
-      summary.spread <= widest;
+      (distribution.calibrated === true || (summary.share >= leastShare && summary.spread <= widest));
     return sure
       ? { beat: summary.middle, spread: summary.spread, sure, lag: distribution.lag ?? 0 }
       : leaning(summary, note);

@@ -48,6 +48,7 @@ export const mixNotes = (aligned: Aligned, levels: ReadonlyMap<string, number>):
         id: note.id,
         midi: note.midi,
         hertz: note.midi === null ? 0 : hertzOf(note.midi + coarse.tuning / 100),
+        written: group.time,
         time: course[i] ?? 0,
         spread,
         length: Math.max(0.03, note.duration * pace),

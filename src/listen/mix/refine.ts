@@ -14,7 +14,8 @@ import {
 import { wholeSound } from './featuresWhole.ts';
 import { hear, unpackedMixNet, type MixNet } from './net.ts';
 import { mixModel } from './netModel.ts';
-import { judged } from './refineJudge.ts';
+import { redrawn } from './course.ts';
+import { beatOf, judged } from './refineJudge.ts';
 import type { MixNote, OnsetDistribution, Refine } from './types.ts';
 
 let ready: readonly MixNet[] | null = null;
@@ -41,21 +42,85 @@ const answerOf = (
     start: onSample(note.time) - reach * frameSeconds,
     step: frameHop / listeningRate,
     p: beat,
+    calibrated: true,
+    grain: frameSeconds,
     ...judged(beat, start, note.slurred),
   };
 };
+
+/** What is known of a recording while its notes are searched for. */
+interface Search {
+  readonly heard: readonly (HeardRows | null)[];
+  readonly notes: readonly MixNote[];
+  readonly clicks: Float64Array;
+  readonly usualTop: number;
+}
+
+const answersOf = (
+  { heard, notes, clicks, usualTop }: Search,
+  wanted: (k: number) => boolean,
+): readonly (OnsetDistribution | null)[] =>
+  notes.map((note, k) => {
+    const own = heard[k];
+    if (own === undefined || own === null || !wanted(k)) return null;
+    return answerOf(note, own, notes, k, clicks, usualTop);
+  });
+
+/** Seconds that a note may lie beside where it is expected after all, without being searched for again: well within the window. */
+const farOff = 0.06;
+/** Seconds within which others have a bearing on a note (features.ts). */
+const bearing = 0.2;
+
+/** Notes by their times, and which of the given ones each is. */
+const byTime = (notes: readonly MixNote[], times: Float64Array): readonly { note: MixNote; from: number }[] =>
+  notes
+    .map((note, from) => ({ note: { ...note, time: times[from] ?? note.time }, from }))
+    .sort((a, b) => a.note.time - b.note.time || a.from - b.from);
 
 /** `notes` have to be by time. Notes without a pitch, and those beyond the recording, have no answer. */
 export const refine: Refine = (signal, notes, { clicks }) => {
   const whole = wholeSound(signal);
   const seconds = signal.length / listeningRate;
-  const heard = notes.map(({ hertz, time }) =>
-    hertz > 0 && time > -0.1 && time < seconds + 0.1 ? heardAround(signal, whole, hertz, time, reach) : null,
-  );
+  const look = ({ hertz, time }: MixNote): HeardRows | null =>
+    hertz > 0 && time > -0.1 && time < seconds + 0.1 ? heardAround(signal, whole, hertz, time, reach) : null;
+  const heard = notes.map(look);
   hearOthers(heard, notes);
   const usualTop = median(heard.flatMap((one) => (one === null ? [] : [topOf(one)])));
-  return notes.map((note, k) => {
-    const own = heard[k];
-    return own === undefined || own === null ? null : answerOf(note, own, notes, k, clicks, usualTop);
+  const first = answersOf({ heard, notes, clicks, usualTop }, () => true);
+  const times = redrawn(
+    notes,
+    first.map((answer, k) =>
+      answer === null || answer.unsure || notes[k]?.found !== true ? null : beatOf(answer),
+    ),
+  );
+  const again = byTime(notes, times);
+  const wanted = again.map(({ note, from }) => {
+    const answer = first[from] ?? null;
+    return (
+      note.hertz > 0 &&
+      (answer === null || answer.unsure || Math.abs(note.time - (notes[from]?.time ?? 0)) > farOff)
+    );
   });
+  const moved = again.map(({ note }) => note);
+  const sought = moved.filter((_, k) => wanted[k]).map(({ time }) => time);
+  const seen = moved.map((note) => (isNear(sought, note.time) ? look(note) : null));
+  hearOthers(seen, moved);
+  const second = answersOf({ heard: seen, notes: moved, clicks, usualTop }, (k) => wanted[k] === true);
+  const out = [...first];
+  again.forEach(({ from }, k) => {
+    const answer = second[k] ?? null;
+    if (answer !== null) out[from] = answer;
+  });
+  return out;
+};
+
+/** Whether one of these times, which ascend, has a bearing on this one. */
+const isNear = (times: readonly number[], time: number): boolean => {
+  let [low, high] = [0, times.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((times[middle] ?? 0) < time - bearing) low = middle + 1;
+    else high = middle;
+  }
+  return (times[low] ?? Infinity) <= time + bearing;
 };

@@ -1,10 +1,11 @@
 /** What a distribution over a note's beginning is worth, and how far before the perceived beat the sound begins. */
 import { frameSeconds } from './features.ts';
+import type { OnsetDistribution } from './types.ts';
 
 /** Frames on each side of the highest value that belong to it: 20 ms. */
 const near = 5;
-/** Share of the whole that has to lie there, and seconds that the standard deviation may have at most. */
-const [enough, widest] = [0.5, 0.02];
+/** Share of the whole that has to lie there, and seconds that the standard deviation may have at most: as far as a time is useful (judge.ts). */
+const [enough, widest] = [0.5, 0.025];
 
 interface Peak {
   /** Frame of the mean around the highest value. */
@@ -25,6 +26,10 @@ const peakOf = (p: Float32Array): Peak => {
   }
   return { at: share > 0 ? sum / share : highest, share };
 };
+
+/** Seconds in the recording of the likeliest beginning. */
+export const beatOf = ({ start, step, p }: Pick<OnsetDistribution, 'start' | 'step' | 'p'>): number =>
+  start + step * peakOf(p).at;
 
 const deviationOf = (p: Float32Array): number => {
   let [sum, squares] = [0, 0];

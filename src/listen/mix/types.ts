@@ -9,6 +9,8 @@ export interface MixNote {
   readonly midi: number | null;
   /** Hz of that key at the take's own A; 0 for unpitched percussion. */
   readonly hertz: number;
+  /** Seconds in the drill. */
+  readonly written: number;
   /** Where the tempo of all players together puts it, in seconds. */
   readonly time: number;
   /** One standard deviation of `time`, in seconds: players around the tempo curve, and the curve itself. */
@@ -42,6 +44,10 @@ export interface OnsetDistribution {
   readonly lag: number | null;
   /** What heard it holds that it should not be relied on, whatever the distribution says. */
   readonly unsure: boolean;
+  /** Whether that alone decides, as it was tried on takes of known truth. */
+  readonly calibrated?: boolean;
+  /** One standard deviation in seconds of what `p` was fitted to: it is so much wider than what is known. */
+  readonly grain?: number;
 }
 
 export interface RefineOptions {

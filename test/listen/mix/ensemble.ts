@@ -3,6 +3,7 @@ import type { ExpectedNote } from '../../../src/listen/model.ts';
 import { listeningRate } from '../../../src/listen/model.ts';
 import type { MixTask } from '../../../src/listen/mix/align.ts';
 import { hearMix, type MixOptions, type MixPlayer } from '../../../src/listen/mix/hear.ts';
+import { refine } from '../../../src/listen/mix/refine.ts';
 
 export interface Timbre {
   /** Sizes of the partials, from the first on. */
@@ -138,9 +139,9 @@ export const make = (
   };
 };
 
-/** Hears it; the sound is left as it is. */
+/** Hears it as the app does, by what was learnt, if nothing else is said; the sound is left as it is. */
 export const hear = ({ sound, task }: Made, options: MixOptions = {}): readonly MixPlayer[] =>
-  hearMix(sound.slice(), task, options);
+  hearMix(sound.slice(), task, { refine, ...options });
 
 export interface Read {
   readonly id: string;

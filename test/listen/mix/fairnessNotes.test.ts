@@ -1,7 +1,6 @@
 /** Slurs, vibrato, vowels, ornaments, other pitches and free playing, through one microphone. Sounds are made here; bounds are ours. */
 import { describe, expect, it } from 'vitest';
 import type { MixOptions } from '../../../src/listen/mix/hear.ts';
-import { refine } from '../../../src/listen/mix/refine.ts';
 import { against, hear, line, make, median, pipe, reed, type Played } from './ensemble.ts';
 
 const upper = [72, 74, 76, 77, 79, 77, 76, 74];
@@ -42,10 +41,7 @@ describe('one microphone', () => {
 
   // The rise of partials alone takes an early consonant for the note: 90 ms too soon.
   it('lets a voice start at its vowel, by what was learnt', () => {
-    const { share, off } = first(
-      take(() => ({ consonant: 0.08 })),
-      { refine },
-    );
+    const { share, off } = first(take(() => ({ consonant: 0.08 })));
     expect(share).toBeGreaterThan(0.6);
     expect(Math.abs(off - plain.off)).toBeLessThan(0.02);
   });
