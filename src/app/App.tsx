@@ -5,6 +5,7 @@ import { Page } from './Page.tsx';
 import { JournalPage } from './plan/JournalPage.tsx';
 import { Planning } from './plan/planning.ts';
 import { PlanPage } from './plan/PlanPage.tsx';
+import { AfterReading } from './plan/Proposal.tsx';
 import { StandPlan } from './plan/StandPlan.tsx';
 import { Steps } from './plan/Steps.tsx';
 import { TakeHome } from './plan/TakeHome.tsx';
@@ -60,7 +61,13 @@ const View = (props: Props & { readonly planning: Planning }) => {
   if (location.hash === pagesOfPlan.plan) return <PlanPage {...hands} />;
   if (location.hash === pagesOfPlan.journal) return <JournalPage {...hands} kept={kept} />;
   if (atShelf()) return <ShelfPage keeper={keeper} />;
-  if (atReading(props)) return <ReadingPage heard={props.heard} />;
+  if (atReading(props))
+    return (
+      <>
+        <ReadingPage heard={props.heard} />
+        <AfterReading {...hands} take={props.heard.take} reading={props.heard.now.kept?.reading ?? null} />
+      </>
+    );
   if (session.shown.stand)
     return (
       <Stand

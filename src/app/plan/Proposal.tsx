@@ -104,3 +104,16 @@ export const ReadProposal = ({ take, reading, ...hands }: ReadProps) => {
   const last = afterLast(keeper, piece, place);
   return kept === null || last?.take.id !== kept.id ? null : <Said {...hands} {...last} place={place} />;
 };
+
+interface AfterProps extends Hands {
+  readonly take: Take | null;
+  readonly reading: ReadForJournal | null;
+}
+
+/** At the foot of a reading, once the players have said what they heard. */
+export const AfterReading = ({ take, reading, ...hands }: AfterProps) =>
+  take === null || reading === null || take.said?.['shown'] !== 'yes' ? null : (
+    <footer class="after-reading">
+      <ReadProposal {...hands} take={take} reading={reading} />
+    </footer>
+  );
