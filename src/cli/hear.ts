@@ -102,14 +102,15 @@ export const hear = async (args: readonly string[], io: Io): Promise<Problem | n
   );
   if (!reading.ok) return reading.error;
   const json = `${JSON.stringify(reading.value, null, 2)}\n`;
-  const told = (count: number): string => joinLines(findingLines(reading.value, language.value, count));
+  const told = (count: number, all: boolean): string =>
+    joinLines(findingLines(reading.value, language.value, count, all));
   const figures = joinLines(hearText(reading.value));
   if (texts['out'] !== undefined) {
     const made = await hearFolder(
       { bytes, drill, markings },
       reading.value,
       language.value,
-      { json, text: `${told(mostFindings)}\n${figures}` },
+      { json, text: `${told(mostFindings, true)}\n${figures}` },
       io,
       flags.has('png'),
     );
@@ -121,8 +122,9 @@ export const hear = async (args: readonly string[], io: Io): Promise<Problem | n
     io.stdout.write(json);
     return null;
   }
-  io.stdout.write(flags.has('figures') ? `${told(most.value)}\n${figures}` : told(most.value));
+  const withFigures = flags.has('figures');
+  io.stdout.write(withFigures ? `${told(most.value, true)}\n${figures}` : told(most.value, false));
   // The page of figures has the remarks itself.
-  if (!flags.has('figures')) for (const line of remarksOf(reading.value)) io.stderr.write(`${tame(line)}\n`);
+  if (!withFigures) for (const line of remarksOf(reading.value)) io.stderr.write(`${tame(line)}\n`);
   return null;
 };

@@ -1,19 +1,38 @@
 /** Findings of a reading as lines: the strongest alone, the rest on request. */
-import { findingText, findingWords, type Reading, type TellingLanguage } from '../desk/index.ts';
+import {
+  findingText,
+  findingWords,
+  mostFindings,
+  type Reading,
+  type TellingLanguage,
+} from '../desk/index.ts';
 import { wrapped } from './words.ts';
 
-const more: Readonly<Record<TellingLanguage, (count: number) => string>> = {
-  en: (count) => `${count} more with --most 7. All figures: --figures.`,
-  de: (count) => `${count} weitere mit --most 7. Alle Zahlen: --figures.`,
+/** What is left untold, and how to have it; the options that were given already are not offered again. */
+const more: Readonly<Record<TellingLanguage, (count: number, most: boolean) => string>> = {
+  en: (count, most) =>
+    most
+      ? `${count} more are not told.`
+      : `${count} more: --most ${mostFindings} tells the strongest of them.`,
+  de: (count, most) =>
+    most
+      ? `${count} weitere werden nicht genannt.`
+      : `${count} weitere: --most ${mostFindings} nennt die stärksten davon.`,
+};
+
+const allFigures: Readonly<Record<TellingLanguage, string>> = {
+  en: 'All figures: --figures.',
+  de: 'Alle Zahlen: --figures.',
 };
 
 const setIn = (text: string, indent: number): readonly string[] => wrapped(text, indent, 96).split('\n');
 
-/** Lines of text, none wider than a terminal. `most`: findings at most. */
+/** Lines of text, none wider than a terminal. `most`: findings at most; `figures`: all figures follow. */
 export const findingLines = (
   reading: Reading,
   language: TellingLanguage,
   most: number,
+  figures: boolean,
 ): readonly string[] => {
   const words = findingWords[language];
   const heard = reading.notes.filter(({ state }) => state === 'heard').length;
@@ -42,6 +61,8 @@ export const findingLines = (
     ...body,
     '',
     ...(shown.length === 0 ? [] : [words.closing]),
-    ...(rest > 0 ? [more[language](rest)] : []),
+    ...(rest > 0
+      ? [`${more[language](rest, most >= mostFindings)}${figures ? '' : ` ${allFigures[language]}`}`]
+      : []),
   ];
 };

@@ -18,6 +18,8 @@ export interface Amount {
   readonly value: string;
   readonly low: string;
   readonly high: string;
+  /** "ms" or "dB", which stand behind the number in every language; empty where the unit takes words. */
+  readonly unit: string;
 }
 
 export interface Told {

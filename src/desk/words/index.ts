@@ -35,7 +35,7 @@ const amountOf = ({ figure: { unit, value, low, high }, told }: Finding, point: 
       .replace('.', point);
   // An interval has a width, even where rounding leaves none.
   const end = text(from) === text(to) ? text(to + 10 ** -places) : text(to);
-  return { value: text(x), low: text(from), high: end };
+  return { value: text(x), low: text(from), high: end, unit: unit === 'ms' || unit === 'dB' ? unit : '' };
 };
 
 /** Names of players as they are shown: with the part's id where two have one name. */

@@ -336,7 +336,7 @@ describe('caution', () => {
     expect(said(strongest(few), few).caution).toBe('With caution: it rests on 2 notes only.');
     const wide = made({ seams: [{ ...seam, late: figure(40, 25) }] });
     expect(strongest(wide).caution).toEqual(['wide-interval']);
-    expect(said(strongest(wide), wide).caution).toBe('With caution: it may be as small as 15.');
+    expect(said(strongest(wide), wide).caution).toBe('With caution: it may be as small as 15 ms.');
     const half = notesOf(['P1', 'P2']).map((note, i) =>
       i % 3 === 0 ? { ...note, state: 'unsure' as const } : note,
     );

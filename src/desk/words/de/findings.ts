@@ -126,7 +126,8 @@ export const german: FindingWords = {
   },
   cautions: {
     'few-notes': ({ n }) => `es beruht nur auf ${n === 1 ? 'einer Note' : `${n} Noten`}`,
-    'wide-interval': ({ amount: { low } }) => `es können auch nur ${low} sein`,
+    'wide-interval': ({ amount: { low, unit } }) =>
+      `es können auch nur ${low}${unit === '' ? '' : ` ${unit}`} sein`,
     'unsure-notes': () => 'viele Noten in der Nähe waren nicht sicher zu hören',
   },
   tryThis: (text) => `Versucht: ${text}`,

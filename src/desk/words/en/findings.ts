@@ -124,7 +124,8 @@ export const english: FindingWords = {
   },
   cautions: {
     'few-notes': ({ n }) => `it rests on ${n === 1 ? 'one note' : `${n} notes`} only`,
-    'wide-interval': ({ amount: { low } }) => `it may be as small as ${low}`,
+    'wide-interval': ({ amount: { low, unit } }) =>
+      `it may be as small as ${low}${unit === '' ? '' : ` ${unit}`}`,
     'unsure-notes': () => 'many notes around it were not surely heard',
   },
   tryThis: (text) => `Try: ${text}`,
