@@ -11,17 +11,20 @@ const forbidden =
 const reserved = /^(?:con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$)(?:\..*)?$/iu;
 
 /** Characters and UTF-8 bytes that a name may have at most, its ending not among them. Our choice: paths on Windows end at 260. */
-const most = { characters: 60, bytes: 120 } as const;
+const most = { characters: 60, bytesEach: 2 } as const;
+
+/** What a piece's title may take of a pack's name: the player's name behind it is what packs are told apart by. */
+const mostOfTitle = 30;
 
 const encoder = new TextEncoder();
 
 /** Whole letters with their marks, so that none is cut in two. */
-const cut = (text: string): string => {
+const cut = (text: string, characters: number): string => {
   let result = '';
   let count = 0;
   for (const [letter] of text.matchAll(/\P{M}\p{M}*|\p{M}+/gu)) {
     count += 1;
-    if (count > most.characters || encoder.encode(result + letter).length > most.bytes) break;
+    if (count > characters || encoder.encode(result + letter).length > characters * most.bytesEach) break;
     result += letter;
   }
   return result;
@@ -29,13 +32,13 @@ const cut = (text: string): string => {
 
 const trimmed = (text: string): string => text.replace(/^[\s.]+|[\s.]+$/gu, '');
 
-/** A name without ending. Lone halves of surrogates are left out. `otherwise`: where nothing is left of the text. */
-export const safeName = (text: string, otherwise: string): string => {
+/** A name without ending. Lone halves of surrogates are left out. `otherwise`: where nothing is left of the text. `characters`: at most. */
+export const safeName = (text: string, otherwise: string, characters: number = most.characters): string => {
   const whole = Array.from(text)
     .filter((letter) => !/^[\ud800-\udfff]$/.test(letter))
     .join('');
   const plain = trimmed(whole.normalize('NFC').replace(/\s+/gu, ' ').replace(forbidden, '-'));
-  const name = trimmed(cut(plain).normalize('NFC'));
+  const name = trimmed(cut(plain, characters).normalize('NFC'));
   const found = /[\p{L}\p{N}]/u.test(name) ? name : otherwise;
   return reserved.test(found) ? `${found.split('.')[0] ?? found}-` : found;
 };
@@ -54,4 +57,16 @@ export const safeNames = (texts: readonly string[], otherwise: string): readonly
     taken.add(folded(name));
     return name;
   });
+};
+
+/** Names of packs, "piece - player": a long title is cut, not the player's name. */
+export const packNames = (piece: string, players: readonly string[]): readonly string[] => {
+  const whole = safeName(piece, 'piece');
+  const short = safeName(piece, 'piece', mostOfTitle);
+  // Cut between words where there are several.
+  const title = short === whole ? whole : short.replace(/[\s.,;:(-]+\S*$/u, '') || short;
+  return safeNames(
+    players.map((player) => `${title} - ${player}`),
+    'pack',
+  );
 };

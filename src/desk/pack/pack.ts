@@ -14,7 +14,7 @@ import type { SoundOptions } from '../soundFiles.ts';
 import { textPages, type TextLine } from '../../sheet/textPages.ts';
 import { usualSheet, type SheetOptions } from '../../sheet/index.ts';
 import type { TellingLanguage } from '../words/language.ts';
-import { safeName, safeNames } from './names.ts';
+import { packNames, safeNames } from './names.ts';
 import { plainClick } from './plainClick.ts';
 import { packWords } from './words.ts';
 
@@ -220,9 +220,9 @@ export const makePacks = async (
   const piece = first.worked.score.title;
   const named = (id: string, name: string): string =>
     (Object.hasOwn(players, id) ? players[id] : undefined) ?? (name === '' ? id : name);
-  const zipNames = safeNames(
-    wanted.map(({ id, name }) => `${safeName(piece, 'piece')} - ${named(id, name)}`),
-    'pack',
+  const zipNames = packNames(
+    piece,
+    wanted.map(({ id, name }) => named(id, name)),
   );
   const drillNames = safeNames(
     drills.map(({ name }, i) => `${String(i + 1).padStart(2, '0')} ${name}`),

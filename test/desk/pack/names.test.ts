@@ -3,7 +3,7 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { folded, safeName, safeNames } from '../../../src/desk/pack/names.ts';
+import { folded, packNames, safeName, safeNames } from '../../../src/desk/pack/names.ts';
 
 const nasty = fc.oneof(
   fc.string({ unit: 'binary', maxLength: 200 }),
@@ -86,5 +86,15 @@ describe('a safe name', () => {
       }),
       { numRuns: 500 },
     );
+  });
+
+  it('keeps the player in the name of a pack, however long the title is', () => {
+    const title = 'String Quartet No.18 in A major, K.464 (Op. 10, No. 5), Menuetto and Trio';
+    expect(packNames(title, ['Anna', 'Ben', 'Violoncello'])).toEqual([
+      'String Quartet No.18 in A - Anna',
+      'String Quartet No.18 in A - Ben',
+      'String Quartet No.18 in A - Violoncello',
+    ]);
+    expect(packNames('', ['Anna'])).toEqual(['piece - Anna']);
   });
 });
