@@ -11,7 +11,7 @@ import { messageForms, type MessageForm } from '../support/messageForms.ts';
  * shelf says stands in its own words.
  */
 const elsewhere =
-  /^src\/(cli|host\/node|together|listen|app\/shelf)\/|^src\/desk\/(hear|together|placesPages|barPlan|drillFolder|markingsFile)|^src\/score\/write\/barplan/;
+  /^src\/(cli|host\/node|together|app\/shelf)\/|^src\/desk\/(together|placesPages|barPlan|drillFolder|markingsFile)|^src\/score\/write\/barplan/;
 
 /** What may stand in a hole, by what the source writes there; a mark of its own where anything may. */
 const samples: readonly (readonly [RegExp, string])[] = [

@@ -142,9 +142,12 @@ export const MarkedMusic = (props: Props) => {
   const [stop, setStop] = useState<string | null>(null);
   const place = useRef<HTMLDivElement>(null);
   const bars = useMemo(() => shown.screen.systems.flatMap((system) => system.bars), [shown]);
-  // Something can be reached by Tab at all times.
+  const held = useRef(false);
+  // Something can be reached by Tab at all times, and music that was drawn anew takes the focus over from what it replaced.
   useLayoutEffect(() => {
     const stops = [...(place.current?.querySelectorAll<HTMLElement>('.mark, .where') ?? [])];
+    if (held.current && document.activeElement === document.body)
+      (stops.find(({ tabIndex }) => tabIndex === 0) ?? stops[0])?.focus();
     if (stops.some(({ tabIndex }) => tabIndex === 0)) return;
     const [first] = stops;
     if (first !== undefined) setStop(first.dataset['mark'] ?? String(bars[0]?.barIndex ?? ''));
@@ -164,6 +167,10 @@ export const MarkedMusic = (props: Props) => {
       role="group"
       aria-label={seen === null ? reading.bars : reading.marks}
       onKeyDown={keys}
+      onFocusIn={() => (held.current = true)}
+      onFocusOut={({ relatedTarget }) => {
+        if (relatedTarget !== null) held.current = false;
+      }}
     >
       <Signs signs={shown.screen.signs} />
       {shown.screen.systems.map((system, i) => (

@@ -6,51 +6,20 @@ import {
   type Piece,
   type ScreenOptions,
   type ShownMark,
-  type ShownReading,
   type Take,
   type TakeReading,
 } from '../../desk/index.ts';
 import { savedFile, type Ear, type Hearing, type Readings } from '../../host/browser/index.ts';
-import { problem, type Problem } from '../../units/index.ts';
+import { problem } from '../../units/index.ts';
 import type { Keeper } from '../shelf/keeping.ts';
 import { bare } from '../shelf/records.ts';
 import { settingsOf } from '../shelf/settings.ts';
 import type { KeptTakes } from '../takes/keptTakes.ts';
 import type { Language } from '../words/index.ts';
+import { away, type HeardNow } from './heardNow.ts';
+import { metresIn, seat, seatsOf } from './seats.ts';
 import { Snippet, slow } from './snippet.ts';
 import { sourceOf } from './source.ts';
-
-export interface HeardNow {
-  /** Id of the take that is looked at; null: none. */
-  readonly take: string | null;
-  readonly stage: 'hearing' | 'drawing' | 'there';
-  /** While it is listened to, 0 to 1. */
-  readonly done: number;
-  readonly problem: Problem | null;
-  readonly kept: TakeReading | null;
-  readonly shown: ShownReading | null;
-  /** Id of another take held beside it. */
-  readonly beside: string | null;
-  /** What players are called. */
-  readonly names: 'parts' | 'players';
-  /** What plays, by `momentKey`. */
-  readonly plays: string | null;
-  /** The file that is being made. */
-  readonly making: string | null;
-}
-
-const away: HeardNow = {
-  take: null,
-  stage: 'there',
-  done: 0,
-  problem: null,
-  kept: null,
-  shown: null,
-  beside: null,
-  names: 'parts',
-  plays: null,
-  making: null,
-};
 
 /** Where the page of a reading is looked at: the browser's way back leads from it. */
 export const readingHash = '#reading';
@@ -60,21 +29,6 @@ export const momentKey = (mark: string, { rep, part }: HeardMoment, slower: bool
 
 /** Milliseconds without a further change of the window after which the music is drawn anew. */
 const patience = 300;
-
-const seat = 'seat/';
-
-/** Metres to the microphone, as they were written, by part id. */
-export const seatsOf = ({ sound }: Piece): Readonly<Record<string, string>> =>
-  Object.fromEntries(
-    Object.entries(sound).flatMap(([key, metres]) =>
-      key.startsWith(seat) && metres !== '' ? [[key.slice(seat.length), metres]] : [],
-    ),
-  );
-
-const metresIn = (text: string): number | null => {
-  const metres = Number(text.trim().replace(',', '.'));
-  return text.trim() !== '' && metres >= 0 && metres <= 50 ? metres : null;
-};
 
 export class HeardTakes {
   readonly #keeper: Keeper;
@@ -88,6 +42,7 @@ export class HeardTakes {
   #hearing: Hearing | null = null;
   #screen: ScreenOptions | null = null;
   #drawing = 0;
+  #drawnIn: Language | null = null;
   #waiting: ReturnType<typeof setTimeout> | null = null;
   #have: ReadonlySet<string> = new Set();
   #score: Uint8Array | null = null;
@@ -181,7 +136,14 @@ export class HeardTakes {
     const { piece } = this;
     const score = piece === null ? null : await this.#keeper.scoreOf(piece);
     if (piece === null || score === null) {
-      this.#set({ stage: 'there', problem: problem('error', 'shelf-score-missing', '') });
+      this.#set({
+        stage: 'there',
+        problem: problem(
+          'error',
+          'shelf-score-missing',
+          'The score of this take is not on the shelf any more.',
+        ),
+      });
       return;
     }
     this.#score = score;
@@ -210,7 +172,11 @@ export class HeardTakes {
     if (source === null) {
       this.#set({
         stage: 'there',
-        problem: problem('error', 'take-sound-missing', `The sound ${name} of this take is not on this device.`),
+        problem: problem(
+          'error',
+          'take-sound-missing',
+          `The sound ${name} of this take is not on this device.`,
+        ),
       });
       return;
     }
@@ -287,6 +253,7 @@ export class HeardTakes {
     const { kept, beside } = this.#now;
     if (kept === null || this.#screen === null || this.#score === null) return;
     const own = (this.#drawing += 1);
+    this.#drawnIn = this.#language();
     this.#set({ stage: 'drawing' });
     const other = this.#takeOf(beside);
     const shown = await this.#ear.show({
@@ -311,9 +278,9 @@ export class HeardTakes {
     else this.#set({ stage: 'there', problem: shown.error });
   }
 
-  /** The language of the page has changed. */
+  /** Told in which language the page speaks. */
   spoken(): void {
-    if (this.#now.kept !== null) void this.#draw();
+    if (this.#now.shown !== null && this.#drawnIn !== this.#language()) void this.#draw();
   }
 
   callBy(names: HeardNow['names']): void {
@@ -395,11 +362,6 @@ export class HeardTakes {
       if (made?.ok === false) this.#set({ problem: made.error });
     }
     this.#set({ making: null });
-  }
-
-  /** Stops listening; the page stays, with nothing on it. */
-  stop(): void {
-    this.close();
   }
 
   #leave(): void {

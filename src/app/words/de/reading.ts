@@ -185,5 +185,4 @@ export const reading: Words['reading'] = {
   flac: 'der Ton, gepackt (FLAC)',
   making: 'wird gemacht …',
   remarks: 'Was angenommen wurde',
-  noScore: 'Die Noten zu dieser Aufnahme stehen nicht mehr im Regal.',
 };

@@ -185,5 +185,4 @@ export const reading = {
   flac: 'the sound, packed (FLAC)',
   making: 'being made …',
   remarks: 'What was assumed',
-  noScore: 'The score of this take is not on the shelf any more.',
 };

@@ -6,6 +6,7 @@ import { drill } from './drill.ts';
 import { drillMore } from './drillMore.ts';
 import { files } from './files.ts';
 import { notKept } from './kept.ts';
+import { hearing } from './hearing.ts';
 import { midi } from './midi.ts';
 import { plans } from './plans.ts';
 import { playing } from './playing.ts';
@@ -17,6 +18,7 @@ import { kinds } from './values.ts';
 import { written } from './written.ts';
 
 const tables = [
+  hearing,
   drill,
   drillMore,
   plans,

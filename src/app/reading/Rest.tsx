@@ -1,0 +1,144 @@
+/** What can be done with a reading: layers, another take beside it, names, files, seats; and that the take does not count. */
+import { Pick, Write } from '../Fields.tsx';
+import { Word } from '../shelf/Fields.tsx';
+import { useWords } from '../words/context.ts';
+import type { HeardTakes } from './heardTakes.ts';
+import { layers, toggled, type Hidden } from './layers.ts';
+import { seatsOf } from './seats.ts';
+
+interface Props {
+  readonly heard: HeardTakes;
+}
+
+interface ShownProps extends Props {
+  readonly hidden: Hidden;
+  readonly onHide: (hidden: Hidden) => void;
+  readonly parts: readonly { readonly id: string; readonly name: string }[];
+}
+
+const Layers = ({ hidden, onHide, parts }: Omit<ShownProps, 'heard'>) => {
+  const { reading } = useWords();
+  return (
+    <fieldset class="choice">
+      <legend>{reading.layers}</legend>
+      {layers.map((layer) => (
+        <label key={layer}>
+          <input
+            type="checkbox"
+            name={`layer-${layer}`}
+            checked={!hidden.layers.has(layer)}
+            onChange={() => onHide({ ...hidden, layers: toggled(hidden.layers, layer) })}
+          />
+          <span>{reading.kinds[layer]}</span>
+        </label>
+      ))}
+      {parts.length > 1 &&
+        parts.map(({ id, name }) => (
+          <label key={id}>
+            <input
+              type="checkbox"
+              name={`layer-of-${id}`}
+              checked={!hidden.parts.has(id)}
+              onChange={() => onHide({ ...hidden, parts: toggled(hidden.parts, id) })}
+            />
+            <span>{name || id}</span>
+          </label>
+        ))}
+    </fieldset>
+  );
+};
+
+const fileNames = ['reading.pdf', 'reading.csv', 'reading.json'] as const;
+
+export const Rest = ({ heard, hidden, onHide, parts }: ShownProps) => {
+  const { reading, takes } = useWords();
+  const { beside, names, making } = heard.now;
+  const { take, piece, others } = heard;
+  if (take === null) return null;
+  const nameOf = (one: typeof take): string =>
+    one.name || (one.begun === '' ? takes.noTime : takes.begun(new Date(one.begun)));
+  const called = `${take.name || take.begun.slice(0, 10)} ${take.asked['from'] ?? ''}-${take.asked['to'] ?? ''}`;
+  const out = take.out?.['take'] === 'yes';
+  const seats = piece === null ? {} : seatsOf(piece);
+  return (
+    <>
+      <Layers hidden={hidden} onHide={onHide} parts={parts} />
+      {others.length > 0 && (
+        <p>
+          {reading.beside}{' '}
+          <Pick
+            name="beside"
+            label={reading.besideLabel}
+            value={beside ?? ''}
+            choices={[
+              { value: '', words: reading.alone },
+              ...others.map((one) => ({ value: one.id, words: nameOf(one) })),
+            ]}
+            onPick={(id) => void heard.holdBeside(id === '' ? null : id)}
+          />
+          {beside !== null && <span class="aside"> {reading.besideHelp}</span>}
+        </p>
+      )}
+      {parts.some(({ id }) => heard.playerOf(id) !== '') && (
+        <p>
+          {reading.names}{' '}
+          <Pick
+            name="names"
+            label={reading.namesLabel}
+            value={names}
+            choices={[
+              { value: 'parts', words: reading.byParts },
+              { value: 'players', words: reading.byNames },
+            ]}
+            onPick={(value) => heard.callBy(value === 'players' ? 'players' : 'parts')}
+          />
+        </p>
+      )}
+      <details>
+        <summary>{reading.take}</summary>
+        <ul class="files">
+          {fileNames.map((name) => (
+            <li key={name}>
+              <Word
+                words={making === name ? reading.making : reading.files[name]}
+                onPress={() => void heard.along(name, called)}
+              />
+            </li>
+          ))}
+          <li>
+            <Word words={reading.wav} onPress={() => void heard.soundAlong(false, called)} />
+          </li>
+          <li>
+            <Word
+              words={making === 'flac' ? reading.making : reading.flac}
+              onPress={() => void heard.soundAlong(true, called)}
+            />
+          </li>
+        </ul>
+      </details>
+      <details>
+        <summary>{reading.seats}</summary>
+        <p class="aside">{reading.seatsHelp}</p>
+        {parts.map(({ id, name }) => (
+          <p key={id}>
+            {name || id}{' '}
+            <Write
+              name={`seat-${id}`}
+              label={reading.seat(name || id)}
+              value={seats[id] ?? ''}
+              size={3}
+              digits
+              onWrite={(metres) => heard.sit(id, metres)}
+            />{' '}
+            m
+          </p>
+        ))}
+      </details>
+      <p>{out && reading.takeIsOut}</p>
+      <p>
+        <Word words={out ? reading.takeIn : reading.takeOut} onPress={() => heard.takeOut(['take'], !out)} />{' '}
+        <Word words={reading.anew} onPress={() => void heard.open(take, nameOf(take), true)} />
+      </p>
+    </>
+  );
+};
