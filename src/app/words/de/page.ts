@@ -72,7 +72,7 @@ export const margin: Words['margin'] = {
   ownClick: 'Schläge, auf die es klickt, etwa 2 4, oder hemiola:40-41',
   tempo: 'Tempo',
   tempoLabel: 'Tempo, oder mehrere, etwa 72 80 88',
-  asPrinted: 'wie gedruckt',
+  asPrinted: 'wie in der Datei',
   times: (several) => (several ? 'jedes' : 'spielen'),
   timesLabel: 'Wie oft',
   timesAfter: () => 'Mal',

@@ -68,7 +68,7 @@ export const margin = {
   ownClick: 'Beats that are clicked, such as 2 4, or hemiola:40-41',
   tempo: 'tempo',
   tempoLabel: 'Tempo, or several, such as 72 80 88',
-  asPrinted: 'as printed',
+  asPrinted: 'as the file says',
   /** `several`: tempo steps. */
   times: (several: boolean): string => (several ? 'each' : 'play it'),
   timesLabel: 'How many times',
