@@ -116,7 +116,8 @@ export const planRehearsal = (
   const absent = places.filter((place) => !here.includes(place)).sort(first);
   const near = days !== null && days <= planDays.playThrough;
   // Where nothing was rehearsed yet, there is nothing else to work on, however near the concert is.
-  const noNew = days !== null && days <= planDays.nothingNew && here.some(({ standing }) => standing !== 'new');
+  const noNew =
+    days !== null && days <= planDays.nothingNew && here.some(({ standing }) => standing !== 'new');
   const count = pauses(minutes);
   const playing = minutes - count * planMinutes.pause;
   const free = Math.min(
