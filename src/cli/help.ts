@@ -30,7 +30,7 @@ Read how a group played together, from a table of onsets:
   levare together onsets.csv
 
 More examples:  levare look --help   levare find --help   levare drill --help   levare hear --help
-                levare together --help
+                levare together --help   levare plan --help   levare pack --help
 Which version:  levare --version
 
 Start with the volume right down: a click in the ear comes on top of the group around you (docs/hearing.md).
