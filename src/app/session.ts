@@ -2,13 +2,10 @@
 import {
   asInScore,
   type ListedPlace,
-  type LiveDrill,
   type Marking,
   type MarkingText,
   type Overview,
   type PieceSettings,
-  type RequestTexts,
-  type Screen,
   type ScreenNote,
   type ScreenOptions,
   type TouchedBeat,
@@ -17,6 +14,7 @@ import type { Desk, MadeFile, Player, RemoteDesk } from '../host/browser/index.t
 import type { Problem, Result } from '../units/index.ts';
 import { everywhereAsked, nothingAsked, renumbered, requestOf, touchedAsked, type Asked } from './asked.ts';
 import { askedRange, rangeAsked, type BarRange } from './barNames.ts';
+import { Making } from './making.ts';
 import { markChanges, marked, noMarks, type MarkChange, type Marks, type Step } from './marked.ts';
 import { nextPlace } from './nextPlace.ts';
 import { changedFrom, mapped, noPast, stepBack, stepOn, type Past } from './past.ts';
@@ -25,7 +23,7 @@ import { nothingShown, type Placing, type Shown } from './shown.ts';
 import { soundOf, usualSound, type SoundSettings } from './soundSettings.ts';
 import { stepped } from './tempoScale.ts';
 import type { Language } from './words/language.ts';
-import { pageStretches, stretchesOf, Writing } from './written.ts';
+import { stretchesOf, Writing } from './written.ts';
 
 export type { Shown } from './shown.ts';
 
@@ -40,6 +38,7 @@ export class Session {
   readonly playback: Playback;
   readonly #desk: RemoteDesk;
   readonly #stopDesk: () => void;
+  readonly #making: Making;
   readonly #changed: () => void;
   #shown: Shown = nothingShown;
   #past: Past<Step> = noPast;
@@ -54,12 +53,6 @@ export class Session {
   #options: ScreenOptions | null = null;
   /** In which counts are spoken, and what is taken along is written. */
   #language: Language = 'en';
-  /** The piece that `places` are of. */
-  #placesOf: Overview | null = null;
-  #working = false;
-  /** Whether all that is worked on is the places: the drill is there. */
-  #pencilling = false;
-  #again = false;
   /** Touches on beats are taken one after the other: each is a change of what the one before made. */
   #touches: Promise<void> = Promise.resolve();
 
@@ -70,7 +63,13 @@ export class Session {
     this.playback = new Playback({
       shown: () => this.#shown,
       set: (change) => this.#set(change),
-      working: () => this.#working && (this.#again || !this.#pencilling),
+      working: () => this.#making.working,
+    });
+    this.#making = new Making(desk.ask, this.playback, {
+      shown: () => this.#shown,
+      set: (change) => this.#set(change),
+      options: () => this.#options,
+      spoken: () => this.#spoken,
     });
   }
 
@@ -125,7 +124,7 @@ export class Session {
       problems: [],
       undo: { back: false, on: false },
     });
-    void this.#refresh();
+    void this.#making.refresh();
     return piece;
   }
 
@@ -133,10 +132,10 @@ export class Session {
   async stopReading(): Promise<void> {
     if (this.#shown.busy !== 'reading') return;
     this.#stopDesk();
-    this.#placesOf = null;
+    this.#making.forgetPlaces();
     if (this.#held === null) return;
     const again = await this.#desk('open', this.#held);
-    if (again.ok) void this.#refresh();
+    if (again.ok) void this.#making.refresh();
   }
 
   /** Reads the score that is open once more with other settings; the bars that are asked for stay the same bars. */
@@ -185,7 +184,7 @@ export class Session {
     this.#set({ asked, touched: null });
     this.#showPast();
     if (this.#shown.playing !== 'still') this.#set({ changed: 'time' });
-    void this.#refresh();
+    void this.#making.refresh();
   }
 
   /** One change of what is asked for back, or on again. */
@@ -220,7 +219,7 @@ export class Session {
 
   #soundAnew(): void {
     if (this.#shown.playing !== 'still') this.#set({ changed: 'time' });
-    void this.#refresh();
+    void this.#making.refresh();
   }
 
   /** In which counts are spoken; null: they are clicked. */
@@ -365,122 +364,13 @@ export class Session {
       return;
     this.#options = options;
     if (this.#whole !== null) this.showWhole();
-    if (this.#shown.piece !== null && this.#shown.playing === 'still') void this.#refresh();
+    if (this.#shown.piece !== null && this.#shown.playing === 'still') void this.#making.refresh();
   }
 
   /** Takes the loudspeaker, or learns that there is none. */
   hear(player: Result<Player>): void {
     this.playback.hear(player);
-    if (player.ok) void this.#refresh();
-  }
-
-  /** Only the last wish is worked on: what was asked for in between is never made. */
-  async #refresh(): Promise<void> {
-    if (this.#shown.piece === null) return;
-    if (this.#working) {
-      this.#again = true;
-      return;
-    }
-    this.#working = true;
-    do {
-      this.#again = false;
-      await this.#work();
-    } while (this.#wanted());
-    this.#working = false;
-    this.#set({ busy: null });
-    this.playback.ready();
-  }
-
-  #wanted(): boolean {
-    return this.#again;
-  }
-
-  async #work(): Promise<void> {
-    const { rate } = this.playback;
-    const { asked, sound } = this.#shown;
-    this.#set({ busy: 'drill', ...(this.#shown.piece === this.#placesOf ? {} : { places: [] }) });
-    const options = {
-      parts: sound.parts,
-      reference: Number(sound.pitch.replace(',', '.')),
-      spoken: this.#spoken,
-    };
-    const texts = requestOf(asked);
-    const drill = await this.#desk('drill', { texts, rate, sound: options });
-    if (this.#wanted()) return;
-    if (!drill.ok) {
-      this.#refuseDrill(drill.error);
-      return;
-    }
-    this.#set({ error: null, busy: 'engraving' });
-    const page = this.#options === null ? null : this.#pageOf(drill.value, texts, this.#options);
-    await page?.writing.look([0]);
-    if (this.#wanted()) {
-      page?.writing.leave();
-      return;
-    }
-    const screen = page?.writing.shown ?? null;
-    const failed = screen?.stretches[0]?.error ?? null;
-    if (failed !== null) this.#set({ error: failed });
-    this.playback.take({
-      drill: drill.value,
-      screen: failed === null ? screen : null,
-      problems: [...drill.problems, ...(page?.problems ?? [])],
-    });
-    await this.#pencilPlaces(page?.writing ?? null);
-  }
-
-  /** The page of a drill, of which nothing is engraved yet, and the remarks on its beginning, once that is. */
-  #pageOf(
-    drill: LiveDrill,
-    texts: RequestTexts,
-    options: ScreenOptions,
-  ): { readonly writing: Writing; readonly problems: readonly Problem[] } {
-    let problems: readonly Problem[] = [];
-    const engrave = async (bars: BarRange): Promise<Result<Screen>> => {
-      const made = await this.#desk('screen', { ...bars, texts, options });
-      if (made.ok && bars.first === 0) problems = made.problems;
-      return made;
-    };
-    const writing = new Writing(engrave, pageStretches(drill.pageBars.length), (screen) =>
-      this.playback.redrawn(drill, screen),
-    );
-    return {
-      writing,
-      get problems() {
-        return problems;
-      },
-    };
-  }
-
-  /**
-   * Finds the places of a piece, once, and draws the page anew with them: in a long score that takes longer than the page, and
-   * neither it nor a start waits for them.
-   */
-  async #pencilPlaces(page: Writing | null): Promise<void> {
-    if (this.#shown.piece === this.#placesOf || page === null) return;
-    this.#pencilling = true;
-    this.#set({ busy: 'places' });
-    this.playback.ready();
-    await this.#findPlaces();
-    if (!this.#wanted()) await page.renew();
-    this.#pencilling = false;
-  }
-
-  /** Finds the places of a piece, once; where none can be found the page is as good without. */
-  async #findPlaces(): Promise<void> {
-    const { piece } = this.#shown;
-    const found = await this.#desk('places', null);
-    if (!found.ok || piece !== this.#shown.piece) return;
-    this.#placesOf = piece;
-    this.#set({ places: found.value });
-  }
-
-  #refuseDrill(error: Problem): void {
-    if (error.code === 'stopped') return;
-    this.playback.forget();
-    // What plays goes on as it is.
-    if (this.#shown.playing === 'still') this.#set({ drill: null, error, problems: [] });
-    else this.#set({ error, changed: null, coming: null });
+    if (player.ok) void this.#making.refresh();
   }
 
   /** A file of the drill as it stands in the margin. */
