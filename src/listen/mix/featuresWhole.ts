@@ -16,36 +16,37 @@ export interface WholeSound {
 const window = 512;
 /** Frames over which a rise is taken. */
 const lag = 4;
-/** Half a window of the level in samples: 8 ms in all. */
-const half = 88;
 
-/** A one-pole high-pass at `hertz`, twice. */
-const highPassed = (signal: Float32Array, hertz: number): Float32Array => {
+/** Power of a one-pole high-pass at `hertz`, twice, over each `frameHop` samples in turn. Nothing as long as the recording is kept. */
+const powersOf = (signal: Float32Array, gain: number, frames: number, hertz: number): Float64Array => {
   const keep = Math.exp((-2 * Math.PI * hertz) / listeningRate);
-  const out = new Float32Array(signal.length);
+  const out = new Float64Array(frames);
   let [x1, y1, z1] = [0, 0, 0];
-  for (let i = 0; i < signal.length; i += 1) {
-    const x = signal[i] ?? 0;
-    const y = keep * (y1 + x - x1);
-    const z = keep * (z1 + y - y1);
-    [x1, y1, z1] = [x, y, z];
-    out[i] = z;
+  for (let block = 0; block < frames; block += 1) {
+    let sum = 0;
+    const end = Math.min(signal.length, (block + 1) * frameHop);
+    for (let i = block * frameHop; i < end; i += 1) {
+      const x = (signal[i] ?? 0) * gain;
+      const y = keep * (y1 + x - x1);
+      const z = keep * (z1 + y - y1);
+      [x1, y1, z1] = [x, y, z];
+      sum += z * z;
+    }
+    out[block] = sum;
   }
   return out;
 };
 
-const levelOf = (signal: Float32Array, frames: number): Float32Array => {
-  const sums = new Float64Array(signal.length + 1);
-  for (let i = 0; i < signal.length; i += 1) sums[i + 1] = (sums[i] ?? 0) + (signal[i] ?? 0) ** 2;
+/** dB of a frame: what lies within one hop (4 ms) on each side of its middle. */
+const levelOf = (signal: Float32Array, gain: number, frames: number, hertz: number): Float32Array => {
+  const powers = powersOf(signal, gain, frames, hertz);
   return Float32Array.from({ length: frames }, (_, f) => {
-    const from = Math.max(0, f * frameHop - half);
-    const to = Math.min(signal.length, f * frameHop + half);
-    const sum = Math.max(0, (sums[to] ?? 0) - (sums[from] ?? 0));
-    return 10 * Math.log10(sum / (2 * half) + 1e-12);
+    const sum = (powers[f - 1] ?? 0) + (powers[f] ?? 0);
+    return 10 * Math.log10(sum / (2 * frameHop) + 1e-12);
   });
 };
 
-const fluxOf = (signal: Float32Array, frames: number): Float32Array => {
+const fluxOf = (signal: Float32Array, gain: number, frames: number): Float32Array => {
   const { run } = fft(window);
   const bins = window / 2;
   const hann = Float64Array.from(
@@ -59,8 +60,8 @@ const fluxOf = (signal: Float32Array, frames: number): Float32Array => {
   for (let f = 0; f < frames; f += 2) {
     const start = f * frameHop - window / 2;
     for (let i = 0; i < window; i += 1) {
-      re[i] = (signal[start + i] ?? 0) * (hann[i] ?? 0);
-      im[i] = (signal[start + frameHop + i] ?? 0) * (hann[i] ?? 0);
+      re[i] = gain * (signal[start + i] ?? 0) * (hann[i] ?? 0);
+      im[i] = gain * (signal[start + frameHop + i] ?? 0) * (hann[i] ?? 0);
     }
     run(re, im);
     for (let second = 0; second < 2 && f + second < frames; second += 1) {
@@ -89,11 +90,10 @@ export const wholeSound = (signal: Float32Array): WholeSound => {
   // Quiet recordings and loud ones are alike: brought to one level first.
   const power = signal.reduce((sum, x) => sum + x * x, 0) / Math.max(1, signal.length);
   const gain = 0.1 / Math.sqrt(power + 1e-12);
-  const usual = signal.map((x) => x * gain);
   return {
     frames,
-    level: levelOf(highPassed(usual, 100), frames),
-    high: levelOf(highPassed(usual, 3000), frames),
-    flux: fluxOf(usual, frames),
+    level: levelOf(signal, gain, frames, 100),
+    high: levelOf(signal, gain, frames, 3000),
+    flux: fluxOf(signal, gain, frames),
   };
 };
