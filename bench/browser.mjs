@@ -124,7 +124,13 @@ const watchDrill = `new Promise((resolve) => {
   observer.observe(document.body, { subtree: true, childList: true, attributes: true });
 })`;
 
-/** The whole piece as a drill, where its first bars stood; then those again. */
+/** What sounds is kept with each piece, so that it has to be asked for in each. */
+const partsSound = async (page, which) => {
+  await page.selectOption('[name=sounding]', which);
+  await settled(page);
+};
+
+/** The whole piece as a drill, parts sounding, where its first bars stood; then those again. */
 const wholeDrill = async (page, bars) => {
   const ask = async (to) => {
     const seen = page.evaluate(watchDrill);
@@ -134,8 +140,10 @@ const wholeDrill = async (page, bars) => {
     await settled(page);
     return time;
   };
+  await partsSound(page, 'on');
   const time = await ask(bars);
   await ask(8);
+  await partsSound(page, 'off');
   return time;
 };
 

@@ -12,6 +12,7 @@ export { playerSchema } from './journal/playerFormat.ts';
 export {
   look,
   overview,
+  overviewOf,
   type Look,
   type LookBar,
   type LookPart,

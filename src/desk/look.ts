@@ -5,7 +5,7 @@ import { metreLength, metreText } from '../score/metre.ts';
 import type { Mark, Part, Score, SourceFormat } from '../score/model.ts';
 import { beats, F, ok, secondsNumber, type Beats, type Problem, type Result } from '../units/index.ts';
 import { asInScore, type PieceSettings } from './fitScore.ts';
-import { eachOnce, readPiece } from './readOnce.ts';
+import { eachOnce, readPiece, type ReadPiece } from './readOnce.ts';
 
 /** The printed format "levare.look/1"; its JSON schema is in docs/schemas. */
 export interface Look {
@@ -101,8 +101,12 @@ const isFull = (full: Beats | null, length: Beats): boolean => full !== null && 
 /** Everything about a score that the text view shows, with what an ensemble has set for it. Errors: those of `readPiece`. */
 export const overview = (bytes: Uint8Array, settings: PieceSettings = asInScore): Result<Overview> => {
   const read = readPiece(bytes, settings);
-  if (!read.ok) return read;
-  const { score, order, tempo, problems, octaves, tempoProblems } = read.value;
+  return read.ok ? ok(overviewOf(read.value)) : read;
+};
+
+/** The same of a score that was read. */
+export const overviewOf = (read: ReadPiece): Overview => {
+  const { score, order, tempo, problems, octaves, tempoProblems } = read;
   const place = placing(score);
   const look: Look = {
     format: 'levare.look/1',
@@ -130,7 +134,7 @@ export const overview = (bytes: Uint8Array, settings: PieceSettings = asInScore)
     ),
     problems: eachOnce([...problems, ...octaves, ...tempoProblems]),
   };
-  return ok({
+  return {
     look,
     source: score.source,
     duration: secondsNumber(secondsAtPosition(tempo, order.length)),
@@ -145,7 +149,7 @@ export const overview = (bytes: Uint8Array, settings: PieceSettings = asInScore)
     words: score.marks.flatMap((mark) =>
       mark.kind === 'tempoWords' ? [{ ...place(mark), text: mark.text }] : [],
     ),
-  });
+  };
 };
 
 /** A look at a score, as "levare.look/1". Its problems are part of it. Errors: those of the readers. */

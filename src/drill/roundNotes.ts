@@ -54,17 +54,15 @@ const placeIn = (
 
 const eventIn = (
   flow: Flow,
+  { from, to }: { readonly from: Beats; readonly to: Beats },
   found: Note,
   entering: boolean,
   grids: readonly BarGrid[],
   kept: (found: Note) => boolean,
 ): readonly RoundNote[] => {
-  const [first] = flow;
-  const last = flow.at(-1);
-  if (first === undefined || last === undefined) return [];
-  const [from, to] = [writtenStart(first), writtenEnd(last)];
+  if (!F.less(found.onset, to)) return [];
   const ends = beats(F.add(found.onset, found.duration));
-  if (!F.less(found.onset, to) || F.atMost(ends, from)) return [];
+  if (F.atMost(ends, from)) return [];
   // A note held over from before sounds on where the passage begins, but not after a jump, where nobody plays it.
   if (F.less(found.onset, from) && !entering) return [];
   const begin = placeIn(flow, beats(F.max(found.onset, from)), false);
@@ -99,7 +97,13 @@ export const roundNotes = (
   kept: (found: Note) => boolean,
 ): readonly RoundNote[] =>
   flows(round)
-    .flatMap((flow, i) =>
-      parts.flatMap((part) => part.notes.flatMap((found) => eventIn(flow, found, i === 0, grids, kept))),
-    )
+    .flatMap((flow, i) => {
+      const [first] = flow;
+      const last = flow.at(-1);
+      if (first === undefined || last === undefined) return [];
+      const span = { from: writtenStart(first), to: writtenEnd(last) };
+      return parts.flatMap((part) =>
+        part.notes.flatMap((found) => eventIn(flow, span, found, i === 0, grids, kept)),
+      );
+    })
     .sort((a, b) => F.compare(a.at, b.at));

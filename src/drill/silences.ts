@@ -2,7 +2,7 @@
 import type { GradualSpan } from '../rhythm/gradual.ts';
 import type { BarGrid } from '../rhythm/beats.ts';
 import type { Bar, Score } from '../score/model.ts';
-import { F, problem, type Beats, type Problem } from '../units/index.ts';
+import { F, problem, remembered, type Beats, type Problem } from '../units/index.ts';
 import type { Drill } from './model.ts';
 import type { Fermata, Stretch } from './round.ts';
 
@@ -16,7 +16,7 @@ export interface Silences {
 }
 
 /** General pauses: bars in which no part of a score for several plays anything. */
-export const generalPauses = (score: Score): ReadonlySet<number> => {
+export const generalPauses = remembered((score: Score): ReadonlySet<number> => {
   if (score.parts.length < 2) return new Set();
   const silent = new Set(score.bars.map(({ index }) => index));
   for (const { notes } of score.parts) {
@@ -28,7 +28,7 @@ export const generalPauses = (score: Score): ReadonlySet<number> => {
     }
   }
   return silent;
-};
+});
 
 const spanAt = <T extends { readonly from: Beats; readonly to: Beats }>(
   spans: readonly T[],

@@ -1,7 +1,7 @@
 /** The beats of a bar, as section 6 of the design counts them, and how a place in a bar is written: "2+1/2". */
 import { metreLength, metreText, type MetreComponent } from '../score/metre.ts';
 import type { Bar, Score } from '../score/model.ts';
-import { beats, fail, F, note, ok, type Beats, type Result } from '../units/index.ts';
+import { beats, fail, F, note, ok, remembered, type Beats, type Result } from '../units/index.ts';
 import { beamedGroups, irregularCount, usualGroups } from './groups.ts';
 
 export interface Beat {
@@ -121,8 +121,7 @@ export const barGrid = (bar: Bar, counting: Counting, groups: readonly number[] 
   };
 };
 
-/** The grids of all bars, by bar index. */
-export const barGrids = (score: Score, counting: Counting): readonly BarGrid[] => {
+const gridsOf = (score: Score, counting: Counting): readonly BarGrid[] => {
   const beamed = beamedGroups(score);
   return score.bars.map((bar) => {
     const irregular = irregularCount(bar);
@@ -130,6 +129,12 @@ export const barGrids = (score: Score, counting: Counting): readonly BarGrid[] =
     return barGrid(bar, counting, irregular === null ? null : (given ?? beamed.get(bar.index) ?? null));
   });
 };
+
+const gridsAsWritten = remembered((score: Score) => gridsOf(score, asWritten));
+
+/** The grids of all bars, by bar index; as the score is written they are worked out once. */
+export const barGrids = (score: Score, counting: Counting): readonly BarGrid[] =>
+  counting.unit === null && counting.groups === null ? gridsAsWritten(score) : gridsOf(score, counting);
 
 /** Where a place stands in the bar's count: `offset` from the bar's start as it is, 0 to its length. "2", "2+1/2". */
 export const beatText = (grid: BarGrid, offset: Beats): string => {

@@ -9,7 +9,7 @@
  * All of it is common practice, no source. Playback tempi that the page does not show end nothing.
  */
 import type { Bar, Mark, Score } from '../score/model.ts';
-import { F, beats, plus, type Beats } from '../units/index.ts';
+import { F, beats, plus, remembered, type Beats } from '../units/index.ts';
 import { readTempoWords } from './tempoWords.ts';
 
 export interface GradualSpan {
@@ -54,7 +54,7 @@ export const tempoWordsOf = (score: Score): readonly Words[] => {
 };
 
 /** The gradual changes of tempo of a score, by position. */
-export const gradualSpans = (score: Score): readonly GradualSpan[] => {
+export const gradualSpans = remembered((score: Score): readonly GradualSpan[] => {
   const words = tempoWordsOf(score);
   const spans: GradualSpan[] = [];
   for (const { at, bar, text } of words) {
@@ -72,7 +72,7 @@ export const gradualSpans = (score: Score): readonly GradualSpan[] => {
     spans.push({ from: at, to, text, change, bar, goal: goalAt(score, words, to) });
   }
   return spans;
-};
+});
 
 /** The next printed tempo mark, change of beat or tempo words after a position. */
 const nextEvent = (score: Score, words: readonly Words[], at: Beats): { at: Beats } | null => {

@@ -12,7 +12,7 @@
 import type { Score } from '../score/model.ts';
 import type { PlayingOrder } from '../score/playing.ts';
 import { movements } from '../score/playing/movements.ts';
-import { F, beats, note, plus, type Beats, type Problem } from '../units/index.ts';
+import { F, beats, note, plus, remembered, type Beats, type Problem } from '../units/index.ts';
 import { gradualSpans, type GradualSpan } from './gradual.ts';
 import { tempoMap, type Pace, type TempoMap, type TempoPiece } from './tempo.ts';
 import {
@@ -34,11 +34,12 @@ interface State {
   readonly ramp: { readonly span: GradualSpan; readonly from: Pace; readonly goal: Pace } | null;
 }
 
-/** The tempo map over played positions, and what was assumed or left out. */
-export const scoreTempo = (
-  score: Score,
-  order: PlayingOrder,
-): { map: TempoMap; problems: readonly Problem[] } => {
+interface ScoreTempo {
+  readonly map: TempoMap;
+  readonly problems: readonly Problem[];
+}
+
+const tempoIn = (score: Score, order: PlayingOrder): ScoreTempo => {
   const problems: Problem[] = [];
   const marks = playable(score, problems);
   const opening = openingPace(score, marks, problems);
@@ -78,6 +79,11 @@ export const scoreTempo = (
   for (const span of otherWay) problems.push(withoutGoal(score, span));
   return { map: tempoMap(pieces), problems };
 };
+
+const ofScore = remembered((score: Score) => remembered((order: PlayingOrder) => tempoIn(score, order)));
+
+/** The tempo map over played positions, and what was assumed or left out. */
+export const scoreTempo = (score: Score, order: PlayingOrder): ScoreTempo => ofScore(score)(order);
 
 /** Pace on a gradual change, up to its end. */
 const paceOn = ({ span, from, goal }: NonNullable<State['ramp']>, at: Beats): Pace => {

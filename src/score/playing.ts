@@ -2,7 +2,7 @@
  * The order in which the bars are played: repeats, endings, da capo, dal segno, coda and fine unfolded. Rules and
  * their sources: docs/formats/playing-order.md.
  */
-import { note, plus, problem, type Beats, type Problem } from '../units/index.ts';
+import { note, plus, problem, remembered, type Beats, type Problem } from '../units/index.ts';
 import type { Bar, Score } from './model.ts';
 import { barName } from './playing/brackets.ts';
 import { movements } from './playing/movements.ts';
@@ -42,14 +42,12 @@ export interface PlayingOptions {
 /** No score is played for longer than this many bars; contradictory signs could ask for it. */
 export const mostVisits = 100_000;
 
-/**
- * The playing order of a score and what had to be repaired or assumed to find it. Always ends: where more than
- * `mostVisits` bars would be played, the bars are taken once each as written and that is said.
- */
-export const playingOrder = (
-  score: Score,
-  options: PlayingOptions = {},
-): { order: PlayingOrder; problems: readonly Problem[] } => {
+interface FoundOrder {
+  readonly order: PlayingOrder;
+  readonly problems: readonly Problem[];
+}
+
+const orderOf = (score: Score, options: PlayingOptions): FoundOrder => {
   const { bars } = score;
   const problems: Problem[] = [];
   const played: number[] = [];
@@ -74,6 +72,16 @@ export const playingOrder = (
   problems.push(...neverPlayed(bars, new Set(played)));
   return { order: laidOut(bars, played), problems };
 };
+
+const usualOrder = remembered((score: Score) => orderOf(score, {}));
+
+/**
+ * The playing order of a score and what had to be repaired or assumed to find it. Always ends: where more than
+ * `mostVisits` bars would be played, the bars are taken once each as written and that is said. Without options it is
+ * found once for each score.
+ */
+export const playingOrder = (score: Score, options?: PlayingOptions): FoundOrder =>
+  options === undefined ? usualOrder(score) : orderOf(score, options);
 
 /** The order that plays the given bar indices one after another. Indices without a bar are left out. */
 export const laidOut = (bars: readonly Bar[], played: readonly number[]): PlayingOrder => {

@@ -6,5 +6,6 @@ export * from './problem.ts';
 export * from './result.ts';
 export * from './lookUp.ts';
 export * from './random.ts';
+export * from './remembered.ts';
 export * from './sampleRate.ts';
 export * from './words.ts';

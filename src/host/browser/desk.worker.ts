@@ -7,7 +7,7 @@ import {
   makeDrill,
   makePageStretch,
   makeStretch,
-  overview,
+  overviewOf,
   readRequest,
   touchedClick,
   type HeldPiece,
@@ -77,7 +77,7 @@ const hold = (bytes: Uint8Array, wanted: PieceSettings): Result<Overview> => {
   known = [];
   places = null;
   settings = wanted;
-  return overview(bytes, wanted);
+  return ok(overviewOf(piece.value.read));
 };
 
 answering<DeskCalls>({

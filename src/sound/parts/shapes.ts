@@ -1,5 +1,5 @@
 /** What is written on the notes, for the sound: articulation, slurs, dynamics. */
-import { type Beats, F, lookUp } from '../../units/index.ts';
+import { type Beats, F, lookUp, remembered } from '../../units/index.ts';
 
 /** What is needed of a written note; a score's written note has it all. */
 export interface WrittenShape {
@@ -158,6 +158,8 @@ const shapesOf = (part: WrittenPart, through: number | null): readonly (readonly
   });
 };
 
+const plainShapes = remembered((part: WrittenPart) => shapesOf(part, null));
+
 /**
  * How the notes of a score are to sound, by id of the written note; `time`: in which time through, null where only what
  * counts each time is asked for. Hairpins are not followed.
@@ -165,4 +167,5 @@ const shapesOf = (part: WrittenPart, through: number | null): readonly (readonly
 export const noteShapes = (
   parts: readonly WrittenPart[],
   time: number | null = null,
-): ReadonlyMap<string, NoteShape> => new Map(parts.flatMap((part) => shapesOf(part, time)));
+): ReadonlyMap<string, NoteShape> =>
+  new Map(parts.flatMap((part) => (time === null ? plainShapes(part) : shapesOf(part, time))));

@@ -1,4 +1,5 @@
 /** One period of a voice at one pitch, summed from its partials, in a dull and a bright form. */
+import { remembered } from '../../units/index.ts';
 import { sineTable, squareRoot, tableLength } from '../tuning.ts';
 import type { Character } from './character.ts';
 
@@ -70,8 +71,10 @@ const summed = (partials: readonly number[], frequency: number): Float64Array =>
     const k = i + 1;
     power += (strength * strength * weight(k * frequency)) / 2;
     const phase = Math.floor((tableLength * k * k) / (2 * partials.length));
+    let at = phase & (tableLength - 1);
     for (let n = 0; n < tableLength; n += 1) {
-      sum[n] = (sum[n] ?? 0) + strength * (sineTable[(k * n + phase) & (tableLength - 1)] ?? 0);
+      sum[n] = (sum[n] ?? 0) + strength * (sineTable[at] ?? 0);
+      at = (at + k) & (tableLength - 1);
     }
   });
   const scale = 1 / squareRoot(power);
@@ -80,20 +83,42 @@ const summed = (partials: readonly number[], frequency: number): Float64Array =>
 
 const peakOf = (values: Float64Array): { at: number; size: number } => {
   let [at, size] = [0, 0];
-  values.forEach((value, n) => {
-    if (Math.abs(value) > size) [at, size] = [n, Math.abs(value)];
-  });
+  for (let n = 0; n < values.length; n += 1) {
+    const value = Math.abs(values[n] ?? 0);
+    if (value > size) {
+      at = n;
+      size = value;
+    }
+  }
   return { at, size };
 };
 
-const turned = (values: Float64Array, from: number): Float32Array =>
-  Float32Array.from({ length: tableLength + 1 }, (_, n) => values[(from + n) & (tableLength - 1)] ?? 0);
+const turned = (values: Float64Array, from: number): Float32Array => {
+  const table = new Float32Array(tableLength + 1);
+  table.set(values.subarray(from));
+  table.set(values.subarray(0, from + 1), tableLength - from);
+  return table;
+};
+
+/** So many tables of one voice are kept, 16 kB each: all its pitches at two or three tunings. */
+const mostKept = 300;
+
+const keptTables = remembered<Character, Map<string, Tables>>(() => new Map<string, Tables>());
 
 /**
- * The tables of a voice at a frequency in Hz. Both forms have a mean power of 1 after the weighting of BS.1770, so that
+ * The tables of a voice at a frequency in Hz, worked out once for many drills. Both forms have a mean power of 1 after the weighting of BS.1770, so that
  * all voices and notes are equally loud to that measure. `variant` tells players of the same voice apart, from 0.
  */
 export const tablesOf = (character: Character, frequency: number, rate: number, variant: number): Tables => {
+  const kept = keptTables(character);
+  const key = `${frequency}:${rate}:${variant}`;
+  const found = kept.get(key) ?? madeTables(character, frequency, rate, variant);
+  if (kept.size >= mostKept) kept.clear();
+  kept.set(key, found);
+  return found;
+};
+
+const madeTables = (character: Character, frequency: number, rate: number, variant: number): Tables => {
   const count = Math.max(1, Math.min(mostPartials, Math.floor((highest * rate) / frequency)));
   const shift = 1 - 0.08 * (variant % 4);
   const bright = summed(strengths(character, frequency, count, null, shift), frequency);
