@@ -195,7 +195,7 @@ describe.skipIf(!hasBrowser)('a take that is heard', () => {
     if (box === null) throw new Error('no mark');
     await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2 + 4);
     await until(page, 'window.listened.length === 3');
-    const title = await drawn.evaluate((one) => one.querySelector('title')?.textContent ?? '');
+    const title = (await drawn.locator('title').first().textContent()) ?? '';
     expect(await page.locator('.chosen-mark').textContent()).toContain(title);
     expect(await blamed()).toEqual([]);
   }, 60_000);

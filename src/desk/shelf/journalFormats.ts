@@ -58,7 +58,9 @@ export const journalTakeSchema = z
     playing: z.enum(['click', 'free']),
     told: z
       .enum(['', 'held', 'not-yet'])
-      .describe('What the players said of it by their own ears, where nothing was recorded; empty: it was read'),
+      .describe(
+        'What the players said of it by their own ears, where nothing was recorded; empty: it was read',
+      ),
     parts: z
       .record(
         text,

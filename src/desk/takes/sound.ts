@@ -12,10 +12,9 @@ export const bytesPerSample = 4;
 /** The header of a take of so many samples, as `writeWav` has it. */
 export const takeHeader = (sampleRate: number, frames: number): Uint8Array => {
   const made = writeWav([], { sampleRate, channels: 1, depth: 32, frames });
-  const first = made.ok ? made.value[Symbol.iterator]().next().value : undefined;
+  if (made.ok) for (const first of made.value) return first;
   // Rates come from the browser's audio, lengths from files: neither passes what a WAV file can say.
-  if (first === undefined) throw new RangeError(`No WAV file of ${frames} samples at ${sampleRate} Hz.`);
-  return first;
+  throw new RangeError(`No WAV file of ${frames} samples at ${sampleRate} Hz.`);
 };
 
 /** Samples that a file of this size holds. */
