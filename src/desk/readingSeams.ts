@@ -4,7 +4,7 @@ import type { NoteShape } from '../sound/parts/shapes.ts';
 import { meanDifference } from '../together/articulation.ts';
 import { seam, type SeamNote } from '../together/seams.ts';
 import { F } from '../units/index.ts';
-import { figureOrNull, joined, ms, systematic } from './figure.ts';
+import { figureOrNull, joined, ms, systematic, systematicLength } from './figure.ts';
 import type { ReadingClock, ReadingSeam } from './reading.ts';
 import { same, type Heard, type Lines } from './readingLines.ts';
 import type { Written } from './readingWritten.ts';
@@ -44,6 +44,14 @@ const above = (notes: readonly Heard[], line: readonly Heard[]) => {
   const ids = new Set(notes.map(({ event }) => event.id));
   const levels = (of: readonly Heard[]): readonly number[] => of.flatMap(({ level }) => level ?? []);
   return figureOrNull(meanDifference(levels(notes), levels(line.filter(({ event }) => !ids.has(event.id)))));
+};
+
+/** Seconds between the closest notes of a side, as the drill asks for; 0 where no side has two. */
+const closest = (...sides: readonly (readonly Sure[])[]): number => {
+  const steps = sides.flatMap((notes) =>
+    notes.slice(1).map(({ expected }, i) => expected - (notes[i]?.expected ?? expected)),
+  );
+  return steps.length === 0 ? 0 : Math.min(...steps);
 };
 
 const listed = (values: readonly (number | boolean)[]): string => [...new Set(values)].sort().join(' ');
@@ -98,7 +106,9 @@ const playedOnce = (
     n: { from: giver.length, to: taker.length },
     late: told ? figureOrNull(seen.gap, { times: ms, more: systematic([from, to], clocks) }) : null,
     level: alike.level ? { from: above(giver, giving), to: above(taker, taking) } : { from: null, to: null },
-    length: alike.length ? figureOrNull(seen.lengthStep) : null,
+    length: alike.length
+      ? figureOrNull(seen.lengthStep, { more: systematicLength(closest(giver, taker), 2) })
+      : null,
     levelSlope: {
       before: figureOrNull(seen.levelSlope.before),
       after: figureOrNull(seen.levelSlope.after),

@@ -2,8 +2,9 @@
 import { differenceWithin, durationRatios, longShortLogs } from '../together/articulation.ts';
 import { meanEstimate } from '../together/estimates.ts';
 import { mappedEstimate } from '../together/interval.ts';
+import { mean } from '../together/moments.ts';
 import { F } from '../units/index.ts';
-import { figure } from './figure.ts';
+import { figure, systematicLength } from './figure.ts';
 import type { Reading, ReadingLength, ReadingWritten } from './reading.ts';
 import { same, type Heard, type Lines } from './readingLines.ts';
 import { heldAs } from './readingWritten.ts';
@@ -20,15 +21,18 @@ const shortNote = 1 / 8 + same;
 
 const follows = (a: Heard, b: Heard): boolean => Math.abs(a.at + a.length - b.at) < same;
 
+/** With the seconds to the next note that the drill asks for. */
+type Length = ReadingLength & { readonly step: number };
+
 /** Duration ratios of notes that are directly followed by the next. */
-const ratiosOf = (line: readonly Heard[]): readonly ReadingLength[] =>
+const ratiosOf = (line: readonly Heard[]): readonly Length[] =>
   line.flatMap((one, i) => {
     const next = line[i + 1];
     if (next === undefined || one.time === null || next.time === null || !follows(one, next)) return [];
     return durationRatios([
       { onset: one.time, offset: one.end },
       { onset: next.time, offset: null },
-    ]).map((ratio) => ({ id: one.event.id, ratio }));
+    ]).map((ratio) => ({ id: one.event.id, ratio, step: next.expected - one.expected }));
   });
 
 /** A value that may be held against another player's only where the notes are written alike. */
@@ -91,6 +95,7 @@ export const styleOf = ({ heard }: Lines, written: readonly ReadingWritten[]): S
   const ratios = lengths
     .map(({ part, own }) => ({
       part,
+      step: mean(own.map(({ step }) => step)) ?? 0,
       values: own.map(({ id, ratio }): Valued => {
         const found = byId.get(id);
         return { written: found === undefined ? '' : heldAs(found), value: ratio };
@@ -101,16 +106,18 @@ export const styleOf = ({ heard }: Lines, written: readonly ReadingWritten[]): S
     .flatMap(([part, line]) => [...pairsOf(line, byId)].map(([value, values]) => ({ part, value, values })))
     .filter(({ values }) => values.length >= fewest);
   return {
-    lengths: lengths.flatMap(({ own }) => own),
-    articulation: ratios.flatMap(({ part, values }) => {
+    lengths: lengths.flatMap(({ own }) => own.map(({ id, ratio }) => ({ id, ratio }))),
+    articulation: ratios.flatMap(({ part, values, step }) => {
       const ratio = meanEstimate(valuesOf(values));
-      return ratio === null ? [] : [{ part, ratio: figure(ratio), n: values.length }];
+      const more = systematicLength(step, 1);
+      return ratio === null ? [] : [{ part, ratio: figure(ratio, { more }), n: values.length }];
     }),
     articulationBetween: everyTwo(ratios, (a, b) => {
       const seen = compared(a.values, b.values);
       if (seen === null) return [];
       const { difference, n, left } = seen;
-      return [{ parts: [a.part, b.part] as const, difference: figure(difference), n, left }];
+      const more = systematicLength(Math.min(a.step, b.step), 2);
+      return [{ parts: [a.part, b.part] as const, difference: figure(difference, { more }), n, left }];
     }),
     evenness: logs.flatMap(({ part, value, values }) => {
       const middle = meanEstimate(valuesOf(values));

@@ -1,4 +1,5 @@
 /** How a note goes on after its beginning: when it ends, how loud and how high it is. */
+import { lastFrame } from './fall.ts';
 import { followPartial } from './gaussian.ts';
 import { hop, listeningRate } from './model.ts';
 import { frameStep } from './noteView.ts';
@@ -19,8 +20,6 @@ export interface Ring {
   readonly cents: number | null;
 }
 
-/** dB below the highest level at which a note is over. Our choice. */
-const over = 20;
 const partials = 4;
 const spread = 0.005;
 /** Deviations beyond a quarter-tone and a half are another pitch. */
@@ -82,11 +81,7 @@ export const ringOf = (
       for (let n = first + f * hop - hop; n < first + f * hop + hop; n += 1) power += (signal[n] ?? 0) ** 2;
       sum[f] = power;
     }
-  let highest = 0;
-  for (const value of sum) highest = Math.max(highest, value);
-  const limit = highest * 10 ** (-over / 10);
-  let last = count - 1;
-  while (last > 2 && (sum[last] ?? 0) < limit) last -= 1;
+  const last = lastFrame(sum, frameStep);
   found.sort((a, b) => a - b);
   const end = Math.min(until, onset + (last + 0.5) * frameStep);
   return {

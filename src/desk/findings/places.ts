@@ -5,6 +5,12 @@ import { givesAround } from './gives.ts';
 import { pooledPlaces, sharedBy, type Once } from './pooled.ts';
 import { less, scaled, sure, upright, widened, widening, type Seen, type Sure } from './weigh.ts';
 
+/**
+ * Ends of the same notes, heard in the same room, err alike each time: over repetitions a length is known no better than the one time that tells it best. More is
+ * shared than any one figure's interval.
+ */
+const endsAlike = Infinity;
+
 /** One kind of place: repetitions together, the intervals widened by how many places there are. */
 const among = (
   kind: FindingKind,
@@ -12,7 +18,9 @@ const among = (
   each: readonly Once[],
   { clock }: Pick<ReadingFigures, 'clock'>,
 ): readonly Seen[] => {
-  const places = pooledPlaces(each, (place) => (unit === 'ms' ? sharedBy(place, clock) : 0));
+  const places = pooledPlaces(each, (place) =>
+    unit === 'ms' ? sharedBy(place, clock) : kind === 'seam-length' ? endsAlike : 0,
+  );
   const by = widening(places.length);
   return places.map((place) => {
     const figure = widened(place.figure, places.length, by);

@@ -1,4 +1,5 @@
 /** How each note goes on after its beginning, by the partials that are its own alone: when it ends and how loud each of them is. */
+import { lastFrame } from '../fall.ts';
 import { followPartial } from '../gaussian.ts';
 import { hop, listeningRate } from '../model.ts';
 import { clearWindows } from './partials.ts';
@@ -19,8 +20,6 @@ export interface MixEnd {
 }
 
 const frame = hop / listeningRate;
-/** dB below the highest level at which a note is over; as in ring.ts. */
-const over = 20;
 const mostPartials = 6;
 /** Shares of its written length, and seconds, for which a note is followed beyond its beginning. */
 const beyond = 1.25;
@@ -79,9 +78,7 @@ export const endOf = (
     if (cents !== null && Math.abs(cents) < mostCents) found.push(cents);
     return { h, energy };
   });
-  const highest = sum.reduce((high, value) => Math.max(high, value), 0);
-  let f = count - 1;
-  while (f > 2 && (sum[f] ?? 0) < highest * 10 ** (-over / 10)) f -= 1;
+  const f = lastFrame(sum, frame);
   const from = Math.min(count - 2, Math.round(settled / frame));
   const to = Math.max(from + 1, Math.min(f, Math.round(levelUntil / frame)));
   found.sort((a, b) => a - b);

@@ -3,8 +3,22 @@ import type { FindingWords, Place, Told } from '../facts.ts';
 
 const barText = (bar: string): string => (bar === '' ? 'the upbeat' : `bar ${bar}`);
 
+const ordinals = [
+  'first',
+  'second',
+  'third',
+  'fourth',
+  'fifth',
+  'sixth',
+  'seventh',
+  'eighth',
+  'ninth',
+  'tenth',
+];
+const ordinal = (n: number): string => ordinals[n - 1] ?? `${n}th`;
+
 const timeText = ({ rep, times }: Place): string =>
-  times > 1 ? `, over ${times} times` : rep === null ? '' : `, time ${rep}`;
+  times > 1 ? `, over ${times} times` : rep === null ? '' : `, ${ordinal(rep)} time`;
 
 const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 
