@@ -94,12 +94,9 @@ describe('levare hear refuses', () => {
     expect(copied.err).toContain('are the same recording');
   });
 
-  it.each([[['a.wav']], [['a.wav', 'b.wav', 'c.wav']]])(
-    '%j: not as many as there are players',
-    async (names) => {
-      const { code, err } = await hear(...names);
-      expect(code).toBe(2);
-      expect(err).toContain('for 2 player(s): P1 (Flute)');
-    },
-  );
+  it('more recordings than there are players', async () => {
+    const { code, err } = await hear('a.wav', 'b.wav', 'c.wav');
+    expect(code).toBe(2);
+    expect(err).toContain('for 2 player(s): P1 (Flute)');
+  });
 });
