@@ -92,18 +92,22 @@ const Open = (props: Props & { readonly place: ListedPlace; readonly piece: Piec
   );
 };
 
-/** Nothing where the bars of the margin are no place. */
+/** A sentence where the bars of the margin are no place: words below must not move away under a hand that has just written other bars. */
 export const Steps = (props: Props) => {
   const { letting } = useWords();
   const fold = useFold('steps');
   const { keeper, shown } = props;
   const { piece } = keeper.now;
   const place = placeNow(shown.places, shown.asked);
-  if (piece === null || place === null) return null;
+  if (piece === null || shown.places.length === 0) return null;
   return (
     <details class="steps" {...fold}>
       <summary>{letting.steps}</summary>
-      <Open {...props} place={place} piece={piece} />
+      {place === null ? (
+        <p class="aside">{letting.noPlace}</p>
+      ) : (
+        <Open {...props} place={place} piece={piece} />
+      )}
     </details>
   );
 };

@@ -38,6 +38,7 @@ export const letting: Words['letting'] = {
   held: 'es hielt',
   notYet: 'noch nicht',
   choose: 'Erst einen Schritt wählen, dann sagen, wie es war.',
+  noPlace: 'Diese Takte sind keine eigene Stelle; oben eine wählen.',
   decisions: { stay: 'bleiben', on: 'weiter', back: 'zurück', leave: 'für heute lassen' },
   yours: 'Ihr entscheidet.',
   cuesSomeone: 'jemand von euch',

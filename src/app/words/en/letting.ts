@@ -48,6 +48,7 @@ export const letting = {
   held: 'it held',
   notYet: 'not yet',
   choose: 'Choose a step first; then say how it was.',
+  noPlace: 'These bars are no place of their own; choose one from the list above.',
   decisions: { stay: 'stay', on: 'on', back: 'back', leave: 'leave it for today' },
   yours: 'You decide.',
   /** Who cues the last step, where no one is named. */
