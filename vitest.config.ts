@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 const soak = process.env['LEVARE_SOAK'] === '1';
@@ -6,8 +7,8 @@ export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
     exclude: soak ? [] : ['test/soak/**'],
-    // Tests in the browser mostly wait for sound: one core more than is left free otherwise.
-    maxWorkers: '100%',
+    // Tests in the browser mostly wait for sound: one more than there are cores.
+    maxWorkers: availableParallelism() + 1,
     // Only a hang should meet it, on a busy machine too. Milliseconds.
     testTimeout: soak ? 3_600_000 : 180_000,
   },
