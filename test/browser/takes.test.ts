@@ -350,6 +350,8 @@ describe.skipIf(!hasBrowser)('recording', () => {
     await kept(page);
     await page.keyboard.press('Space');
     await running(page);
+    // Longer than from one of its beeps to the next.
+    await pause(1500);
     await page.locator('.on-stand .music').tap();
     await kept(page);
     const small = await page.evaluate<readonly { height: number }[]>('levareTest.targets()');
