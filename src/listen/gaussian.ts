@@ -4,19 +4,11 @@
  * then smoothed to the spread that is asked for: spreads add as squares.
  */
 import { hop, listeningRate } from './model.ts';
+import { gaussian, shifted, smoothed } from './shifted.ts';
 
 /** Samples between thinned values: a quarter of a hop, 0.5 ms. */
 const thin = hop / 4;
 const firstSpread = 0.001 * listeningRate;
-
-const gaussian = (spread: number): Float64Array => {
-  const half = Math.ceil(3.2 * spread);
-  const weights = Float64Array.from({ length: 2 * half + 1 }, (_, i) =>
-    Math.exp(-0.5 * ((i - half) / spread) ** 2),
-  );
-  const sum = weights.reduce((a, b) => a + b, 0);
-  return weights.map((w) => w / sum);
-};
 
 const firstWeights = gaussian(firstSpread);
 const laterWeights = new Map<number, Float64Array>();
@@ -52,53 +44,9 @@ const margin = 0.08;
 export const followPartial = (signal: Float32Array, from: number, count: number, hertz: number): Partial => {
   const reach = Math.ceil((margin * listeningRate) / thin);
   const length = (count - 1) * 4 + 1 + 2 * reach;
-  const half = (firstWeights.length - 1) / 2;
-  const start = from - reach * thin - half;
-  const samples = (length - 1) * thin + firstWeights.length;
-  const [re, im] = [new Float64Array(samples), new Float64Array(samples)];
-  const turn = (-2 * Math.PI * hertz) / listeningRate;
-  const [stepC, stepS] = [Math.cos(turn), Math.sin(turn)];
-  let c = 1;
-  let s = 0;
-  for (let i = 0; i < samples; i += 1) {
-    const x = signal[start + i] ?? 0;
-    re[i] = x * c;
-    im[i] = x * s;
-    const turned = c * stepC - s * stepS;
-    s = c * stepS + s * stepC;
-    c = turned;
-  }
-  const [thinRe, thinIm] = [new Float64Array(length), new Float64Array(length)];
-  for (let n = 0; n < length; n += 1) {
-    let a = 0;
-    let b = 0;
-    const at = n * thin;
-    for (let k = 0; k < firstWeights.length; k += 1) {
-      const w = firstWeights[k] ?? 0;
-      a += (re[at + k] ?? 0) * w;
-      b += (im[at + k] ?? 0) * w;
-    }
-    thinRe[n] = a;
-    thinIm[n] = b;
-  }
-  const wave = (spread: number): Float64Array => {
-    const weights = weightsFor(spread);
-    const wide = (weights.length - 1) / 2;
-    const out = new Float64Array(2 * count);
-    for (let f = 0; f < count; f += 1) {
-      let a = 0;
-      let b = 0;
-      const at = reach + 4 * f - wide;
-      for (let k = 0; k < weights.length; k += 1) {
-        const w = weights[k] ?? 0;
-        a += (thinRe[at + k] ?? 0) * w;
-        b += (thinIm[at + k] ?? 0) * w;
-      }
-      out[2 * f] = a;
-      out[2 * f + 1] = b;
-    }
-    return out;
-  };
+  const values = shifted(signal, hertz, from - reach * thin, length, thin, firstWeights);
+  const [thinRe, thinIm] = values;
+  const wave = (spread: number): Float64Array => smoothed(values, reach, count, weightsFor(spread));
   const energy = (spread: number): Float64Array => energyOf(wave(spread));
   const deviation = (first: number, last: number): number | null => {
     let [a, b] = [0, 0];

@@ -1,6 +1,7 @@
 /** One note through a magnifying glass: its own partials and the whole sound, around where it is expected. */
 import { energyOf, followPartial } from './gaussian.ts';
 import { hop, listeningRate } from './model.ts';
+import { phaseNovelty } from './novelty.ts';
 import { hertzOf } from './tuning.ts';
 
 export interface NoteView {
@@ -91,24 +92,14 @@ const meanSquares = (samples: Float64Array, first: number, count: number, half: 
 
 /**
  * How far the partials are, a few frames on, from where they would be if they went on in the same phase and size: complex-domain
- * novelty (Duxbury et al. 2003, DAFx; Bello et al. 2004). A note of the same pitch begins in a phase of its own, and so does a bow that turns.
+ * novelty.
  */
 const noveltyOf = (waves: readonly Float64Array[], count: number): Float64Array =>
   Float64Array.from({ length: count }, (_, f) => {
     const [at, before, now] = [f - 2 * ahead, f - ahead / 2, f + ahead];
     if (at < 0 || now >= count) return 0;
-    let [away, size] = [0, 1e-9];
-    for (const wave of waves) {
-      const [a, b] = [wave[2 * at] ?? 0, wave[2 * at + 1] ?? 0];
-      const [c, d] = [wave[2 * before] ?? 0, wave[2 * before + 1] ?? 0];
-      const [x, y] = [wave[2 * now] ?? 0, wave[2 * now + 1] ?? 0];
-      // The turn from the first to the second point, as far again: both are 1.5 × `ahead` frames.
-      const turn = Math.hypot(c * a + d * b, d * a - c * b);
-      const [u, v] = turn < 1e-18 ? [1, 0] : [(c * a + d * b) / turn, (d * a - c * b) / turn];
-      away += Math.hypot(x - (c * u - d * v), y - (c * v + d * u));
-      size += Math.hypot(c, d) + Math.hypot(x, y);
-    }
-    return away / size;
+    // The turn from the first to the second point, as far again: both are 1.5 × `ahead` frames.
+    return phaseNovelty(waves, at, before, now);
   });
 
 /**

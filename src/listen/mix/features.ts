@@ -3,6 +3,7 @@
  * score expects around it. The same code makes the material that the network is fitted to (training/mix).
  */
 import { listeningRate } from '../model.ts';
+import { phaseNovelty } from '../novelty.ts';
 import { frameHop, partialWaves, spreads } from './featuresPartial.ts';
 import { chord, highest, knownCount, partials, scoreRows, scoreView, shared } from './featuresScore.ts';
 import type { WholeSound } from './featuresWhole.ts';
@@ -43,17 +44,7 @@ const noveltyOf = (waves: readonly Float64Array[], f: number, frames: number): n
   const [at, now] = [f - 2 * ahead + 1, f + 1];
   const before = f - ahead + 1;
   if (at < 0 || now >= frames) return 0;
-  let [away, size] = [0, 1e-9];
-  for (const wave of waves) {
-    const [a, b] = [wave[2 * at] ?? 0, wave[2 * at + 1] ?? 0];
-    const [c, d] = [wave[2 * before] ?? 0, wave[2 * before + 1] ?? 0];
-    const [x, y] = [wave[2 * now] ?? 0, wave[2 * now + 1] ?? 0];
-    const turn = Math.hypot(c * a + d * b, d * a - c * b);
-    const [u, v] = turn < 1e-18 ? [1, 0] : [(c * a + d * b) / turn, (d * a - c * b) / turn];
-    away += Math.hypot(x - (c * u - d * v), y - (c * v + d * u));
-    size += Math.hypot(c, d) + Math.hypot(x, y);
-  }
-  return away / size;
+  return phaseNovelty(waves, at, before, now);
 };
 
 /** Looks at a tone of `hertz` in `frames` on each side of `time` (seconds in the recording). */
