@@ -7,9 +7,11 @@ export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
     exclude: soak ? [] : ['test/soak/**'],
+    globalSetup: ['test/support/once.ts'],
     // Tests in the browser mostly wait for sound: one more than there are cores.
     maxWorkers: availableParallelism() + 1,
     // Only a hang should meet it, on a busy machine too. Milliseconds.
     testTimeout: soak ? 3_600_000 : 180_000,
+    hookTimeout: 180_000,
   },
 });

@@ -1,5 +1,4 @@
 /** Without a network: the built app after its first visit, with its server gone. Service Workers (W3C). */
-import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -8,6 +7,7 @@ import { chromium as playwright, type Browser, type Page } from 'playwright-core
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { keptFile, outdated } from '../../src/host/browser/offlineFiles.ts';
 import { listening, staticServer } from '../../scripts/static-server.mjs';
+import { putApp } from '../support/builtApp.ts';
 import { hasBrowser, program, settled, until } from './open.ts';
 
 describe('the rule', () => {
@@ -49,19 +49,7 @@ describe.skipIf(!hasBrowser)('in the browser', () => {
     until(page, `document.querySelector('.kept')?.dataset.kept === '${state}'`, 60_000);
 
   beforeAll(async () => {
-    execFileSync(
-      process.execPath,
-      [
-        path.resolve('node_modules', 'vite', 'bin', 'vite.js'),
-        'build',
-        '--outDir',
-        folder,
-        '--emptyOutDir',
-        '--logLevel',
-        'error',
-      ],
-      { env: { ...process.env, NODE_ENV: 'production' } },
-    );
+    await putApp(folder);
     await listening(server, 0, 0);
     port = (server.address() as AddressInfo).port;
     address = `http://localhost:${port}/`;

@@ -1,11 +1,11 @@
 /** The built app in Debian's Chromium, served as `./start` serves it. */
-import { execFileSync } from 'node:child_process';
 import { copyFileSync, existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { chromium as playwright, type Browser, type Page } from 'playwright-core';
 import { listening, staticServer } from '../../scripts/static-server.mjs';
+import { putApp } from '../support/builtApp.ts';
 
 /** Debian's browser. */
 export const program = '/usr/bin/chromium';
@@ -42,13 +42,10 @@ export interface App {
   readonly close: () => Promise<void>;
 }
 
-/** Builds and serves the app, and starts the browser. Sound begins without a touch, so that a test can play at once. `more`: further switches of the browser. */
+/** Serves the built app, and starts the browser. Sound begins without a touch, so that a test can play at once. `more`: further switches of the browser. */
 export const openApp = async (more: readonly string[] = []): Promise<App> => {
   const folder = mkdtempSync(path.join(tmpdir(), 'levare-app-'));
-  const vite = path.resolve('node_modules', 'vite', 'bin', 'vite.js');
-  execFileSync(process.execPath, [vite, 'build', '--outDir', folder, '--logLevel', 'error'], {
-    env: { ...process.env, NODE_ENV: 'production' },
-  });
+  await putApp(folder);
   // The tap is put beside this copy of the app: the page's policy takes it from its own origin only.
   copyFileSync(path.resolve('test', 'browser', 'tap.js'), path.join(folder, 'tap.js'));
   const server = staticServer(folder);

@@ -222,6 +222,13 @@ describe.skipIf(!hasBrowser)('a take that is heard', () => {
     await open();
     await shown();
     await page.locator('.found').waitFor();
+    // The music has the page, the words its margin.
+    const [music, margin] = [
+      await page.locator('.heard .page').boundingBox(),
+      await page.locator('.heard .margin').boundingBox(),
+    ];
+    expect(music?.width).toBeGreaterThan(900);
+    expect(margin?.x).toBeGreaterThan((music?.x ?? 0) + (music?.width ?? 0));
     for (const words of ['Figures', 'All numbers', 'What was assumed'])
       await page.locator('summary').filter({ hasText: words }).click();
     await page.locator('.chart svg').first().waitFor();
