@@ -72,10 +72,16 @@ const looks: readonly Look[] = [
     to: async (page) => {
       await page.getByRole('button', { name: 'all bars' }).click();
       await page.locator('.stretch .system svg').first().waitFor({ timeout: 60_000 });
-      await until(page, `document.querySelectorAll('.stretch:has(.line)').length > 2`, 60_000);
       // How many bars are written changes as one looks.
       await page.evaluate(
         `document.querySelector('.choosing .aside').style.visibility = 'hidden'; scrollTo(0, 0)`,
+      );
+      // All that is in the window is written.
+      await until(
+        page,
+        `[...document.querySelectorAll('.stretch')].every((one) =>
+          one.getBoundingClientRect().top > innerHeight || one.querySelector('.line') !== null)`,
+        60_000,
       );
       return undefined;
     },
