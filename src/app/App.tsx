@@ -65,7 +65,7 @@ const View = (props: Props & { readonly planning: Planning }) => {
     return (
       <>
         <ReadingPage heard={props.heard} />
-        <AfterReading {...hands} take={props.heard.take} reading={props.heard.now.kept?.reading ?? null} />
+        <AfterReading {...hands} take={props.heard.take} reading={props.heard.now.shown?.counted ?? null} />
       </>
     );
   if (session.shown.stand)

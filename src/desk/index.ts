@@ -102,7 +102,7 @@ export {
   type ShownReading,
   type ShownRow,
 } from './readingShown.ts';
-export { readingWithout } from './readingWithout.ts';
+export { countedReading, readingWithout } from './readingWithout.ts';
 export {
   parseTakeReading,
   playedDrill,

@@ -12,8 +12,9 @@ import {
 } from '../sheet/index.ts';
 import { ok, type Result } from '../units/index.ts';
 import { mostFindings } from './findings/index.ts';
-import { asInScore } from './fitScore.ts';
+import { asInScore, type PieceSettings } from './fitScore.ts';
 import type { HeardDrill } from './hear.ts';
+import type { ReadForJournal } from './journal/takeRecord.ts';
 import type { ScreenOptions } from './live.ts';
 import { readPiece } from './readOnce.ts';
 import type { Reading, ReadingNote } from './reading.ts';
@@ -21,7 +22,7 @@ import { paceMarks, seamMarks, wordMarks } from './readingBarMarks.ts';
 import { readingCharts, type ReadingChart } from './readingCharts.ts';
 import { readingRows, type ReadingRow } from './readingCsv.ts';
 import { noteMarks } from './readingNoteMarks.ts';
-import { calledBy, readingWithout } from './readingWithout.ts';
+import { calledBy, countedReading, readingWithout } from './readingWithout.ts';
 import { findingWords, type TellingLanguage } from './words/index.ts';
 
 /** A moment of a recording. */
@@ -73,6 +74,16 @@ export interface ShownReading {
   readonly closing: string;
   readonly charts: readonly ReadingChart[];
   readonly rows: readonly ShownRow[];
+  /** For the journal: without what the players took out. */
+  readonly counted: ReadForJournal;
+}
+
+/** A take that is held beside another, with what its own players took out, and where it was left. */
+export interface OtherTake extends Pick<ShownOptions, 'out' | 'until'> {
+  readonly name: string;
+  readonly reading: Reading;
+  readonly drill: HeardDrill['drill'];
+  readonly settings: PieceSettings;
 }
 
 export interface ShownOptions {
@@ -84,8 +95,8 @@ export interface ShownOptions {
   readonly until: number | null;
   /** What parts are called, by id; else by their names in the score. */
   readonly names: Readonly<Record<string, string>>;
-  /** Another take of the same drill, and what it is called; null: none. */
-  readonly other: { readonly reading: Reading; readonly name: string } | null;
+  /** Another take of the same bars, and what it is called; null: none. */
+  readonly other: OtherTake | null;
 }
 
 /** Hz; no page depends on it. */
@@ -135,7 +146,7 @@ const besideId = 'other-';
 /** The marks of another take, with names and titles of their own. */
 const marksBeside = (
   worked: WorkedDrill,
-  { reading, name }: NonNullable<ShownOptions['other']>,
+  { reading, name }: Pick<OtherTake, 'reading' | 'name'>,
   language: TellingLanguage,
 ): ReadingMarks['notes'] =>
   noteMarks(worked, reading, language).map((mark) => ({
@@ -168,6 +179,15 @@ const rowsOf = (reading: Reading, other: Reading | null): readonly ShownRow[] =>
   });
 };
 
+/** The other take as its own players let it stand, by its own drill: it may have been played at another tempo. */
+const otherStanding = (
+  { bytes }: HeardDrill,
+  { reading, drill, settings, out, until }: OtherTake,
+): Result<Reading> => {
+  const worked = workedDrill({ bytes, drill, ...settings });
+  return worked.ok ? ok(readingWithout(worked.value, reading, { out: new Set(out), until })) : worked;
+};
+
 /** Errors: those of `workedDrill` and of `makeReadingScreen`. */
 export const readingShown = async (
   heard: HeardDrill,
@@ -178,8 +198,15 @@ export const readingShown = async (
   const work = workedDrill(heard);
   if (!work.ok) return work;
   const worked = work.value;
-  const reading = calledBy(readingWithout(worked, raw, { out: new Set(out), until }), names);
-  const beside = other === null ? null : { ...other, reading: calledBy(other.reading, names) };
+  const without = new Set(out);
+  const standing = readingWithout(worked, raw, { out: without, until });
+  const reading = calledBy(standing, names);
+  const besideStanding = other === null ? null : otherStanding(heard, other);
+  if (besideStanding?.ok === false) return besideStanding;
+  const beside =
+    other === null || besideStanding === null
+      ? null
+      : { name: other.name, reading: calledBy(besideStanding.value, names) };
   const words = wordMarks(reading, language, mostFindings);
   const marks: ReadingMarks = {
     notes: [
@@ -196,6 +223,7 @@ export const readingShown = async (
   const source = new Map(worked.timeline.notes.map(({ id, note }) => [id, note]));
   const told = findingWords[language];
   const sure = reading.notes.filter(({ state }) => state === 'heard').length;
+  const all = reading.notes.filter(({ id }) => !without.has(id)).length;
   const none =
     words.length === 0
       ? [told.tooLittle]
@@ -220,10 +248,11 @@ export const readingShown = async (
       }),
       left: left.length,
       findings: words.map(({ id, number, texts }) => ({ mark: id, number, texts })),
-      said: [told.bars(reading.title, reading.bars), told.heard(sure, reading.notes.length), ...none],
+      said: [told.bars(reading.title, reading.bars), told.heard(sure, all), ...none],
       closing: words.length === 0 ? '' : told.closing,
       charts: readingCharts(reading, language),
       rows: rowsOf(reading, beside?.reading ?? null),
+      counted: countedReading(standing, without),
     },
     made.problems,
   );

@@ -1,6 +1,7 @@
 /** A reading as its players let it stand: without the notes that they say were not so, under the names that they want to be called by. */
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { findingsOf } from './findings/index.ts';
+import type { ReadForJournal } from './journal/takeRecord.ts';
 import type { Reading, ReadingFigures } from './reading.ts';
 import { figuresOf } from './readingFigures.ts';
 
@@ -25,6 +26,23 @@ export const readingWithout = (worked: WorkedDrill, reading: Reading, { out, unt
   const figures: ReadingFigures = played;
   return { ...figures, findings: findingsOf(figures) };
 };
+
+/** What counts of a reading beyond its own page, for the journal: notes that were left out are no notes that were missed. */
+export const countedReading = (
+  { bars, click, playing, parts, notes, pairs, barLines, tempo, seams, played }: Reading,
+  out: ReadonlySet<string>,
+): ReadForJournal => ({
+  bars,
+  click,
+  playing,
+  parts,
+  notes: notes.filter(({ id }) => !out.has(id)),
+  pairs,
+  barLines,
+  tempo,
+  seams,
+  played,
+});
 
 /** The same with other names for the parts, by id; a part without one keeps its own. Recordings are then called by their parts. */
 export const calledBy = <T extends Reading>(reading: T, names: Readonly<Record<string, string>>): T => ({

@@ -86,8 +86,8 @@ interface ReadProps extends Hands {
 }
 
 /**
- * For the view of a reading: puts it into the journal, once, and says what the rule makes of it. Nothing where its bars are no place, and where
- * later takes of the place have been made.
+ * For the view of a reading: puts it into the journal, once, as its players let it stand, and says what the rule makes of it. Nothing where its bars are
+ * no place, where the take is left out, and where later takes of the place have been made.
  */
 export const ReadProposal = ({ take, reading, ...hands }: ReadProps) => {
   const { keeper, shown } = hands;
@@ -98,7 +98,7 @@ export const ReadProposal = ({ take, reading, ...hands }: ReadProps) => {
   useEffect(() => {
     if (piece !== null && place !== null && step !== undefined)
       keepReading(keeper, piece, place, step, take, reading);
-  }, [take.id, reading, place?.key, step]);
+  }, [take.id, take.out?.['take'], reading, place?.key, step]);
   if (piece === null || place === null) return null;
   const kept = keptReading(keeper, piece, take);
   const last = afterLast(keeper, piece, place);

@@ -3,6 +3,7 @@ import {
   afterTake,
   journalOf,
   journalTake,
+  putRight,
   stepKey,
   takesAt,
   toldTake,
@@ -93,7 +94,7 @@ export const keptReading = (keeper: Keeper, piece: Piece, take: Take): JournalTa
   return record?.kind === 'journal-take' ? record.value : null;
 };
 
-/** Puts a take that was read into the journal, once. */
+/** Puts a take that was read into the journal, once; there it follows what the players say was not so: notes, or the whole take. */
 export const keepReading = (
   keeper: Keeper,
   piece: Piece,
@@ -103,22 +104,34 @@ export const keepReading = (
   reading: ReadForJournal,
 ): void => {
   const id = readId(piece.ensemble, take);
-  const { records } = keeper.now.state;
-  if (records.has(`journal-take:${id}`)) return;
+  const before = keptReading(keeper, piece, take);
+  const out = take.out?.['take'] === 'yes' ? 'yes' : '';
+  // Left out before it was ever counted, or deleted for good.
+  if (before === null && (out === 'yes' || keeper.now.state.records.has(`journal-take:${id}`))) return;
   const day = take.begun === '' ? today() : dayOf(new Date(take.begun));
-  const rehearsal = begun(keeper, piece, day);
+  const rehearsal = before?.rehearsal ?? begun(keeper, piece, day);
   const made = journalTake(reading, {
     id,
     piece: piece.id,
     rehearsal,
     day,
-    nth: takesOfRehearsal(keeper, rehearsal) + 1,
+    nth: before?.nth ?? takesOfRehearsal(keeper, rehearsal) + 1,
     place: place.key,
     step: stepKey(step),
     players: piece.players,
     breaths: new Set(place.breaths),
   });
-  put(keeper, made, piece, place);
+  if (before === null) {
+    put(keeper, made, piece, place);
+    return;
+  }
+  const changes = putRight(before, made);
+  if (changes === null && (before.out ?? '') === out) return;
+  keeper.change(`journal-take:${id}`, { ...changes, ...((before.out ?? '') === out ? {} : { out }) });
+  const after = afterLast(keeper, piece, place);
+  // What was decided was decided on what was proposed then.
+  if (after?.take.id === id && after.take.decided === '')
+    keeper.change(`journal-take:${id}`, { proposed: after.after.proposed.proposal });
 };
 
 /** What the rule says after the last take of a place, with that take; null where there is none yet. */

@@ -27,6 +27,12 @@ export const readingHash = '#reading';
 export const momentKey = (mark: string, { rep, part }: HeardMoment, slower: boolean): string =>
   `${mark}/${rep}/${part}/${slower ? 'slow' : 'full'}`;
 
+/** Ids of notes that were taken out of a take. */
+const notesOut = (take: Take | null): readonly string[] =>
+  Object.entries(take?.out ?? {}).flatMap(([key, yes]) =>
+    key.startsWith('note/') && yes !== '' ? [key.slice('note/'.length)] : [],
+  );
+
 /** Milliseconds without a further change of the window after which the music is drawn anew. */
 const patience = 300;
 
@@ -99,12 +105,13 @@ export class HeardTakes {
     if (take === null) return [];
     const { from, to, keep } = take.asked;
     return takesOf(this.#keeper.now.state.records, take.piece).filter(
-      ({ id, asked }) =>
+      ({ id, asked, out }) =>
         id !== take.id &&
         this.#have.has(id) &&
         asked['from'] === from &&
         asked['to'] === to &&
-        asked['keep'] === keep,
+        asked['keep'] === keep &&
+        out?.['take'] !== 'yes',
     );
   }
 
@@ -244,9 +251,7 @@ export class HeardTakes {
 
   /** Ids of notes that the players took out. */
   get out(): readonly string[] {
-    return Object.entries(this.take?.out ?? {}).flatMap(([key, yes]) =>
-      key.startsWith('note/') && yes !== '' ? [key.slice('note/'.length)] : [],
-    );
+    return notesOut(this.take);
   }
 
   async #draw(): Promise<void> {
@@ -270,7 +275,14 @@ export class HeardTakes {
         other:
           other === null || this.#beside === null
             ? null
-            : { reading: this.#beside.reading, name: other.name || other.begun.slice(0, 10) },
+            : {
+                reading: this.#beside.reading,
+                drill: this.#beside.drill,
+                settings: this.#beside.settings,
+                out: notesOut(other),
+                until: this.#beside.until,
+                name: other.name || other.begun.slice(0, 10),
+              },
       },
     });
     if (own !== this.#drawing) return;
@@ -297,7 +309,7 @@ export class HeardTakes {
   /** What the players heard; kept with the take. */
   say(said: Readonly<Record<string, string>>): void {
     const { take } = this;
-    if (take !== null) this.#keeper.change(`take:${take.id}`, { said: { ...take.said, ...said } });
+    if (take !== null) this.#keeper.change(`take:${take.id}`, { said });
   }
 
   /** That notes, or the whole take, were not so; or were after all. The raw reading stays as it is. */
@@ -305,7 +317,7 @@ export class HeardTakes {
     const { take } = this;
     if (take === null) return;
     const now = Object.fromEntries(keys.map((key) => [key, out ? 'yes' : '']));
-    this.#keeper.change(`take:${take.id}`, { out: { ...take.out, ...now } });
+    this.#keeper.change(`take:${take.id}`, { out: now });
     if (keys.some((key) => key !== 'take')) void this.#draw();
   }
 

@@ -17,6 +17,7 @@ export {
   breathBars,
   figuresOfTake,
   journalTake,
+  putRight,
   toldTake,
   type ReadForJournal,
   type TakeContext,

@@ -40,7 +40,7 @@ export interface Journal {
 const byDay = <T extends { readonly day: string; readonly id: string }>(a: T, b: T): number =>
   a.day === b.day ? (a.id < b.id ? -1 : a.id > b.id ? 1 : 0) : a.day < b.day ? -1 : 1;
 
-/** Sorts the records of a shelf into its journal. */
+/** Sorts the records of a shelf into its journal. Takes that the players left out stay on the shelf and are not in it. */
 export const journalOf = (records: Iterable<ShelfRecord>): Journal => {
   const rehearsals: Rehearsal[] = [];
   const notes: JournalNote[] = [];
@@ -48,7 +48,7 @@ export const journalOf = (records: Iterable<ShelfRecord>): Journal => {
   for (const { kind, value } of records) {
     if (kind === 'rehearsal') rehearsals.push(value);
     if (kind === 'journal-note') notes.push(value);
-    if (kind !== 'journal-take') continue;
+    if (kind !== 'journal-take' || value.out === 'yes') continue;
     const piece = takes.get(value.piece) ?? new Map<string, JournalTake[]>();
     takes.set(value.piece, piece);
     const place = piece.get(value.place);

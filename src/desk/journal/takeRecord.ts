@@ -5,6 +5,7 @@ import type { Score } from '../../score/model.ts';
 import { bounds, meanArrival, tempoChange, type TakeFigure, type TakeFigures } from '../../plan/index.ts';
 import type { ReadingFigures } from '../reading.ts';
 import type { JournalTake } from '../shelf/journalFormats.ts';
+import { canonical } from '../shelf/merge.ts';
 import { pairKey, pairOf } from './keys.ts';
 
 /** What of a reading the journal looks at. */
@@ -140,6 +141,37 @@ export const journalTake = (reading: ReadForJournal, context: TakeContext): Jour
     decided: '',
     stamps: {},
   };
+};
+
+/**
+ * What changes in a take of the journal when its reading is put right afterwards; null: nothing. What a player had deleted stays deleted, who played
+ * and what was decided stay as they were.
+ */
+export const putRight = (
+  before: JournalTake,
+  made: JournalTake,
+): Partial<Pick<JournalTake, 'parts' | 'pairs' | 'arrival' | 'change'>> | null => {
+  const { arrival, change } = made;
+  const parts = Object.fromEntries(
+    Object.entries(made.parts).flatMap(([id, now]) => {
+      const was = Object.hasOwn(before.parts, id) ? before.parts[id] : undefined;
+      const next = now === null || was === undefined || was === null ? now : { ...now, player: was.player };
+      return was === null || canonical(was) === canonical(next) ? [] : [[id, next] as const];
+    }),
+  );
+  const pairs = Object.fromEntries(
+    Object.entries(made.pairs).filter(([key, now]) => {
+      const was = Object.hasOwn(before.pairs, key) ? before.pairs[key] : undefined;
+      return was !== null && canonical(was) !== canonical(now);
+    }),
+  );
+  const changes = {
+    ...(Object.keys(parts).length > 0 ? { parts } : {}),
+    ...(Object.keys(pairs).length > 0 ? { pairs } : {}),
+    ...(canonical(arrival) === canonical(before.arrival) ? {} : { arrival }),
+    ...(canonical(change) === canonical(before.change) ? {} : { change }),
+  };
+  return Object.keys(changes).length === 0 ? null : changes;
 };
 
 /** A take of which nothing was recorded: the players say themselves whether it held. `parts`: ids of those who played. */

@@ -168,13 +168,13 @@ export const takeSchema = z
       .record(text, text)
       .exactOptional()
       .describe(
-        'What the players heard before they saw the reading: "led" (a part, "together", "unsure"), "tempo" ("on", "back", "steady", "unsure"), "bar" (index in the score), "shown" ("yes")',
+        'What the players heard before they saw the reading: "led" (a part, "together", "unsure"), "tempo" ("on", "back", "steady", "unsure"), "bar" (index in the score), "shown" ("yes"). Merged key by key',
       ),
     out: z
       .record(text, text)
       .exactOptional()
       .describe(
-        'What players say was not so, and is left out of all figures: "take", or "note/" and the id of a note; "yes", or empty where it was so after all',
+        'What players say was not so, and is left out of all figures: "take", or "note/" and the id of a note; "yes", or empty where it was so after all. Merged key by key',
       ),
     stamps,
   })

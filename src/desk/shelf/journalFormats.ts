@@ -99,6 +99,10 @@ export const journalTakeSchema = z
     decided: z
       .enum(['', 'stay', 'on', 'back', 'leave'])
       .describe('What the ensemble decided; empty where it has not said'),
+    out: z
+      .enum(['', 'yes'])
+      .exactOptional()
+      .describe('"yes": the players say that it was not so; it counts nowhere, and can be put back'),
     stamps,
   })
   .describe('A take of a place, as it was read or told');

@@ -17,7 +17,7 @@ const byKey: Readonly<Record<ShelfRecord['kind'], readonly string[]>> = {
   'journal-take': ['parts', 'pairs'],
   'journal-note': [],
   gone: [],
-  take: ['sounds'],
+  take: ['sounds', 'said', 'out'],
   strange: [],
 };
 
