@@ -1,5 +1,6 @@
 /** How far each note lies from the middle of all that were played at its place. */
 import { joined } from './figure.ts';
+import { heldAgainst } from './freeTimes.ts';
 import type { Figure, Reading, ReadingNote } from './reading.ts';
 
 const placeOf = ({ rep, expected }: ReadingNote): string => `${rep}/${expected.toFixed(6)}`;
@@ -27,10 +28,11 @@ export interface FromOthers {
 /** All surely heard notes on one clock, where two players or more have notes at one place. */
 export const notesFromOthers = ({
   notes,
+  written,
   clock,
-}: Pick<Reading, 'notes' | 'clock'>): readonly FromOthers[] => {
+}: Pick<Reading, 'notes' | 'written' | 'clock'>): readonly FromOthers[] => {
   const byPlace = new Map<string, Sure[]>();
-  for (const note of notes) {
+  for (const note of heldAgainst(notes, written)) {
     const { perceived } = note;
     if (note.state !== 'heard' || perceived === null || !joined([note.part], clock)) continue;
     byPlace.set(placeOf(note), [...(byPlace.get(placeOf(note)) ?? []), { ...note, perceived }]);

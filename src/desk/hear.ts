@@ -9,6 +9,7 @@ import { listeningRate } from '../listen/model.ts';
 import { weighting } from '../sound/loudness.ts';
 import { chooseRegister } from '../sound/registers.ts';
 import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
+import { mayOrnament } from './freeTimes.ts';
 import { asInScore, type PieceSettings } from './fitScore.ts';
 import { readSound, type DecodePort } from './hearSound.ts';
 import { assign, type TakeFile } from './hearAssign.ts';
@@ -86,7 +87,10 @@ const listen = (
   { worked, click, free }: Listening,
 ): PlayerHeard | null => {
   const task = taskOf(worked, part, click, !free);
-  return task.notes.length === 0 ? null : hearPlayer(sound, task, weighting(listeningRate));
+  if (task.notes.length === 0) return null;
+  const heard = hearPlayer(sound, task, weighting(listeningRate));
+  const ornament = mayOrnament(worked, part);
+  return { ...heard, added: heard.added.filter(({ time }) => !ornament(time)) };
 };
 
 /** How well a recording fits each part. The same file may be asked for again here. */

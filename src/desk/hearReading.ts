@@ -5,6 +5,7 @@ import type { PlayerHeard } from '../listen/player.ts';
 import { secondsNumber, type Problem } from '../units/index.ts';
 import type { Assigned } from './hearAssign.ts';
 import { findingsOf } from './findings/index.ts';
+import { freeSaid } from './freeTimes.ts';
 import { leftOutOf, standing } from './hearSaid.ts';
 import { togetherOnly } from './hearTogether.ts';
 import type { Reading, ReadingFigures, ReadingNote } from './reading.ts';
@@ -82,17 +83,18 @@ export const readingOf = (
     ...(lagError === undefined ? {} : { lagError }),
   }));
   const figures = figuresOf(worked, notes, clock, free);
+  const parts = players.map(({ assigned: { part, file }, heard }) => ({
+    id: part.id,
+    name: part.name,
+    file: file.name,
+    reference: heard.reference,
+  }));
   const reading: ReadingFigures = {
     format: 'levare.reading/3',
     title,
     bars,
     click: { placement, perBar: clicksPerBar(worked) },
-    parts: players.map(({ assigned: { part, file }, heard }) => ({
-      id: part.id,
-      name: part.name,
-      file: file.name,
-      reference: heard.reference,
-    })),
+    parts,
     clock,
     playing: free ? 'free' : 'click',
     notes,
@@ -104,6 +106,7 @@ export const readingOf = (
       ...(players.length > 1 && !oneFile ? standing : standing.slice(0, 1)),
       ...assumed,
       ...leftOutOf(figures),
+      ...freeSaid({ notes, parts, written: figures.written }),
     ]),
   };
   return { ...reading, findings: findingsOf(reading) };

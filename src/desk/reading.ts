@@ -1,6 +1,7 @@
 /** What listening to a take found: the printed format "levare.reading/3". */
 import type { Problem } from '../units/index.ts';
 import type { Finding } from './findings/model.ts';
+import type { FreeTime } from './freeTimes.ts';
 
 /** A figure and its 95 % interval; the interval is null where there is too little to tell it from. */
 export interface Figure {
@@ -128,6 +129,8 @@ export interface ReadingWritten {
   readonly slurred: boolean;
   /** dB against mf that the dynamics ask for, hairpins not among them. */
   readonly level: number;
+  /** Why its beginning is its player's own affair, so that nobody is held against it in time; left out where it is not. */
+  readonly free?: FreeTime;
 }
 
 /** Two players who come in together: the first note of a repetition, or one after silence of their own. */

@@ -22,6 +22,7 @@ import type {
   ReadingTempo,
   ReadingTiming,
 } from './reading.ts';
+import { heldAgainst } from './freeTimes.ts';
 import { entriesOf } from './readingEntries.ts';
 import { linesOf, tick, type Lines } from './readingLines.ts';
 import { noteShapes } from '../sound/parts/shapes.ts';
@@ -205,10 +206,10 @@ export const figuresOf = (
   clocks: readonly ReadingClock[],
   free: boolean,
 ): Figures => {
-  const lines = linesOf(worked, notes, clocks);
   const giving = givingBars(worked);
   const shapes = noteShapes(worked.parts);
   const written = writtenOf(worked, shapes);
+  const lines = linesOf(worked, heldAgainst(notes, written), clocks);
   const { players, places } = lines;
   const found = findPlaces(worked.score).places;
   const all = clocks.map(({ part }) => part);

@@ -1,6 +1,7 @@
 /** The shape of "levare.reading/3", what `levare hear --json` prints; docs/schemas holds it as JSON Schema. */
 import { z } from 'zod';
 import type { Problem } from '../units/index.ts';
+import { freeTimes } from './freeTimes.ts';
 import { cautions, findingKinds, findingUnits, tries } from './findings/model.ts';
 import type { Reading } from './reading.ts';
 
@@ -139,6 +140,10 @@ export const readingSchema = z.strictObject({
         share: z.number().min(0).max(1).describe('Of its length that the articulation asks for'),
         slurred: z.boolean().describe('Bound to the next note'),
         level: z.number().describe('dB against mf that the dynamics ask for, hairpins not among them'),
+        free: z
+          .enum(freeTimes)
+          .exactOptional()
+          .describe("Why its beginning is its player's own affair: nobody is held against it in time"),
       }),
     )
     .describe('How the notes are written; empty where it is not known'),

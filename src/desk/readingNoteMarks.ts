@@ -4,18 +4,19 @@ import type { DisplacedNote, UnsureNote } from '../sheet/index.ts';
 import { joined, ms, systematic } from './figure.ts';
 import { pooled } from './findings/pooled.ts';
 import { sure, type Sure } from './findings/weigh.ts';
+import { heldAgainst } from './freeTimes.ts';
 import { notesFromOthers } from './fromOthers.ts';
 import type { Reading, ReadingNote } from './reading.ts';
 import { numberIn, pageTexts } from './words/pages.ts';
 import { shownNames, type TellingLanguage } from './words/index.ts';
 
-type Told = Pick<Reading, 'parts' | 'notes' | 'clock' | 'playing'>;
+type Told = Pick<Reading, 'parts' | 'notes' | 'written' | 'clock' | 'playing'>;
 
 /** Milliseconds of each note from the others at its place; of one player alone who held to a click, from the click. */
 const figuresOf = (
   reading: Told,
 ): { readonly kind: DisplacedNote['kind']; readonly by: ReadonlyMap<string, Sure> } => {
-  const { parts, notes, clock, playing } = reading;
+  const { parts, notes, written, clock, playing } = reading;
   const known = (id: string, figure: Parameters<typeof sure>[0]): readonly (readonly [string, Sure])[] => {
     const own = sure(figure);
     return own === null ? [] : [[id, own]];
@@ -25,11 +26,13 @@ const figuresOf = (
       kind: 'apart',
       by: new Map(notesFromOthers(reading).flatMap(({ note, figure }) => known(note.id, figure))),
     };
-  const alone = notes.flatMap(({ id, part, state, perceived, expected, perceivedUncertainty }) => {
-    if (state !== 'heard' || perceived === null || playing === 'free' || !joined([part], clock)) return [];
-    const [value, half] = [ms * (perceived - expected), 1.96 * ms * (perceivedUncertainty ?? 0)];
-    return known(id, { value, low: value - half, high: value + half });
-  });
+  const alone = heldAgainst(notes, written).flatMap(
+    ({ id, part, state, perceived, expected, perceivedUncertainty }) => {
+      if (state !== 'heard' || perceived === null || playing === 'free' || !joined([part], clock)) return [];
+      const [value, half] = [ms * (perceived - expected), 1.96 * ms * (perceivedUncertainty ?? 0)];
+      return known(id, { value, low: value - half, high: value + half });
+    },
+  );
   return { kind: 'click', by: new Map(alone) };
 };
 
@@ -60,6 +63,7 @@ export const noteMarks = (
   const name = shownNames(reading);
   const source = new Map(worked.timeline.notes.map(({ id, note }) => [id, note]));
   const { kind, by } = figuresOf(reading);
+  const free = new Set(reading.written.flatMap((one) => (one.free === undefined ? [] : [one.id])));
   const groups = [...byWritten(reading.notes, (id) => source.get(id) ?? null).values()];
   return groups.flatMap(({ note, all }, i): readonly (DisplacedNote | UnsureNote)[] => {
     const [first] = all;
@@ -69,7 +73,8 @@ export const noteMarks = (
     const common = { id: `mark-note-${i + 1}`, part, note, pass, title };
     const figures = all.flatMap(({ id }) => by.get(id) ?? []);
     if (figures.length === 0) {
-      if (all.some(({ state }) => state === 'heard')) return [];
+      // Nothing is asked of a note whose beginning is free.
+      if (all.some(({ id, state }) => state === 'heard' || free.has(id))) return [];
       const missing = all.every(({ state }) => state === 'missing');
       return [
         {

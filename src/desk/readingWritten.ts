@@ -5,19 +5,27 @@ import { takenBars } from '../drill/taken.ts';
 import { gradualSpans } from '../rhythm/gradual.ts';
 import type { NoteShape } from '../sound/parts/shapes.ts';
 import { F, type Beats } from '../units/index.ts';
+import { freeNotes } from './freeTimes.ts';
 import type { ReadingWritten } from './reading.ts';
 
 /** What is written on the score's notes, by their ids: articulation, slurs, dynamics. */
 export type Written = ReadonlyMap<string, NoteShape>;
 
 /** Of all notes of a drill, in its order. */
-export const writtenOf = ({ timeline: { notes } }: WorkedDrill, shapes: Written): readonly ReadingWritten[] =>
-  notes.flatMap(({ id, note, length }) => {
+export const writtenOf = (
+  { parts, timeline: { notes } }: WorkedDrill,
+  shapes: Written,
+): readonly ReadingWritten[] => {
+  const free = freeNotes(parts);
+  return notes.flatMap(({ id, note, length }) => {
     const shape = shapes.get(note);
     if (shape === undefined) return [];
     const { share, slurred, level } = shape;
-    return [{ id, length: F.format(length), share, slurred, level }];
+    const why = free.get(note);
+    const written = { id, length: F.format(length), share, slurred, level };
+    return [why === undefined ? written : { ...written, free: why }];
   });
+};
 
 /** How a note is to be held: notes of which this is the same are written alike in length. */
 export const heldAs = ({ length, share, slurred }: ReadingWritten): string =>

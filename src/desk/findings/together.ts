@@ -1,5 +1,6 @@
 /** What is told of two players: how far apart they are, who leads, whether they bend the tempo alike. */
 import type { ReadingFigures, ReadingNote, ReadingPair, ReadingTempo } from '../reading.ts';
+import { heldAgainst } from '../freeTimes.ts';
 import { pooledPlaces } from './pooled.ts';
 import { less, sure, upright, widened, widening, type Seen } from './weigh.ts';
 
@@ -12,9 +13,13 @@ interface Apart {
 const placeOf = ({ rep, expected }: ReadingNote): string => `${rep}/${expected.toFixed(6)}`;
 
 /** How far apart the two are at each place that both surely played. */
-const apartOf = ([first, second]: readonly [string, string], { notes }: ReadingFigures): readonly Apart[] => {
+const apartOf = (
+  [first, second]: readonly [string, string],
+  { notes, written }: ReadingFigures,
+): readonly Apart[] => {
+  const held = heldAgainst(notes, written);
   const of = (part: string): readonly ReadingNote[] =>
-    notes.filter((note) => note.part === part && note.state === 'heard');
+    held.filter((note) => note.part === part && note.state === 'heard');
   const others = new Map(of(second).map((note) => [placeOf(note), note.perceived]));
   return of(first).flatMap((note) => {
     const other = others.get(placeOf(note)) ?? null;

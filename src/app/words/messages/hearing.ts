@@ -16,6 +16,12 @@ const eachOne =
   'Jeder Spieler braucht eine eigene Aufnahme; wer keine hat, bleibt weg, und von wem jede ist, steht dabei.';
 
 export const hearing: Readonly<Record<string, readonly Pair[]>> = {
+  'appoggiatura-free': [
+    [
+      "Notes with small notes before them (bars {bars}) are held against nobody in time: an appoggiatura takes the beat, and how much of it is the player's own.",
+      'Töne mit kleinen Noten davor (Takte {bars}) werden in der Zeit niemandem entgegengehalten: ein Vorhalt nimmt sich den Schlag, und wie viel davon, ist Sache des Spielers.',
+    ],
+  ],
   'beat-model': [
     [
       'Where a note is felt to begin is taken as the moment at which it comes within 15 dB of its loudest; players are compared by that moment.',
@@ -32,6 +38,12 @@ export const hearing: Readonly<Record<string, readonly Pair[]>> = {
     [
       'When lengths of notes were compared between players, {left} of {all} notes were left out: they are not written alike (value, articulation, slurs).',
       'Beim Vergleich der Tonlängen zwischen den Spielern blieben {left} von {all} Tönen weg: sie sind nicht gleich geschrieben (Wert, Artikulation, Bögen).',
+    ],
+  ],
+  'continuo-free': [
+    [
+      'What {names} plays above the bass is held against nobody: a continuo is realised as it is played.',
+      'Was {names} über dem Bass spielt, wird niemandem entgegengehalten: ein Generalbass wird beim Spielen ausgesetzt.',
     ],
   ],
   'distance-given': [
@@ -75,6 +87,12 @@ export const hearing: Readonly<Record<string, readonly Pair[]>> = {
     [
       'All players were heard through one microphone. Where two begin the same pitch or octaves together, or one is covered by others, the beginning is called unsure and nothing rests on it. How loud a note is can be held against the same player’s other notes only.',
       'Alle Spieler wurden durch ein Mikrofon gehört. Wo zwei zusammen denselben Ton oder Oktaven beginnen oder einer von anderen verdeckt ist, heißt der Beginn unsicher, und nichts ruht darauf. Wie laut ein Ton ist, lässt sich nur an die anderen Töne desselben Spielers halten.',
+    ],
+  ],
+  'rolled-chord-free': [
+    [
+      "Rolled chords (bars {bars}) are held against nobody in time: which of their notes stands on the beat is the player's own.",
+      'Gebrochene Akkorde (Takte {bars}) werden in der Zeit niemandem entgegengehalten: welcher ihrer Töne auf dem Schlag steht, ist Sache des Spielers.',
     ],
   ],
   'players-swapped': [
