@@ -7,6 +7,8 @@ export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
     exclude: soak ? [] : ['test/soak/**'],
+    // Modules hold no state of their own: they are read once for many files.
+    isolate: false,
     globalSetup: ['test/support/once.ts'],
     // Tests in the browser mostly wait for sound: one more than there are cores.
     maxWorkers: availableParallelism() + 1,
