@@ -65,6 +65,23 @@ describe('one microphone', () => {
     expect(first(made).share).toBeGreaterThan(0.7 * plain.share);
   });
 
+  it('hears players in another temperament whose pitch sinks as they play', () => {
+    // Quarter-comma meantone against equal temperament, A alike, in cents (from memory); and 25 cents down over the take.
+    const meantone = [10.3, -13.7, 3.4, 20.5, -3.4, 13.7, -10.3, 6.8, -17.1, 0, 17.1, -6.8];
+    const sinking = (keys: readonly number[]): readonly Played[] =>
+      line(keys, 32, 0.5, (k) => ({
+        cents: (meantone[(keys[k % keys.length] ?? 0) % 12] ?? 0) - (25 * k) / 32,
+      }));
+    const { share, off } = first(
+      make([
+        { timbre: pipe, notes: sinking(upper) },
+        { timbre: reed, notes: sinking(lower) },
+      ]),
+    );
+    expect(share).toBeGreaterThan(0.7 * plain.share);
+    expect(Math.abs(off - plain.off)).toBeLessThan(0.008);
+  });
+
   it('follows players who bend the tempo together, and finds them together', () => {
     // By a sixth slower and faster within four bars, each twice.
     const course = (time: number): number => time + 0.42 * Math.sin((2 * Math.PI * time) / 8);
