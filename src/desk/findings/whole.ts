@@ -1,4 +1,5 @@
 /** What is told of a whole passage: how the tempo goes, how long notes are held, how even pairs are. */
+import { median } from '../../together/moments.ts';
 import type { Reading, ReadingFigures } from '../reading.ts';
 import { givesIn } from './gives.ts';
 import { pooled } from './pooled.ts';
@@ -66,10 +67,22 @@ const together = (several: readonly Reading['tempo'][number][], own: number): Su
   return { value, low: value - low, high: value + high };
 };
 
+/** Bars from which on the middle one says what the take's own tempo is. Our choice. */
+const enoughBars = 5;
+
+/** The take's own tempo over what is asked for: that of its middle bar, so that some bars that move on do not hide themselves; of few bars the mean of the players. */
+const ownPace = (steady: ReadingFigures['tempo'], { drift }: ReadingFigures): number => {
+  const bars = grouped(steady, ({ barIndex, pass, rep }) => `${barIndex}/${pass}/${rep}`).map((bar) =>
+    bar.reduce((sum, { perMinute, asked }) => sum + perMinute.value / asked / bar.length, 0),
+  );
+  if (bars.length >= enoughBars) return median(bars) ?? 1;
+  const paces = drift.filter(({ part }) => part !== null).map(({ pace }) => pace.value / 100);
+  return paces.length === 0 ? 1 : paces.reduce((sum, pace) => sum + pace / paces.length, 0);
+};
+
 const barsOf = (reading: ReadingFigures): readonly Bar[] => {
-  const paces = reading.drift.filter(({ part }) => part !== null).map(({ pace }) => pace.value / 100);
-  const own = paces.length === 0 ? 1 : paces.reduce((sum, pace) => sum + pace / paces.length, 0);
   const steady = reading.tempo.filter((one) => !givesIn(one, reading));
+  const own = ownPace(steady, reading);
   return grouped(steady, ({ barIndex, pass }) => `${barIndex}/${pass}`).flatMap((several) => {
     const each = grouped(several, ({ rep }) => String(rep)).flatMap((once) => together(once, own) ?? []);
     const [first, off] = [several[0], pooled(each)];
