@@ -6,7 +6,7 @@ import type { HeardTakes } from './heardTakes.ts';
 
 interface Props {
   readonly heard: HeardTakes;
-  readonly parts: Reading['parts'];
+  readonly parts: readonly Pick<Reading['parts'][number], 'id' | 'name'>[];
   /** Printed number of the bar that was touched; null: none. */
   readonly bar: string | null;
 }

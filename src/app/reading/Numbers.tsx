@@ -26,10 +26,14 @@ export const Figures = ({ shown: { charts } }: { readonly shown: ShownReading })
   );
 };
 
+type RowValue = string | number | null | undefined;
+
 /** Three digits that say something, with the language's own sign between. */
-const number = (value: string | number | null | undefined, point: string): string => {
+const number = (value: RowValue, point: string, unit = ''): string => {
   if (typeof value !== 'number') return value ?? '';
-  const digits = Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : Math.abs(value) >= 1 ? 2 : 3;
+  // Where a recording lies is known to a thousandth of a second.
+  const digits =
+    unit === 's' ? 3 : Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : Math.abs(value) >= 1 ? 2 : 3;
   return value
     .toFixed(digits)
     .replace(/^-(?=0(\.0*)?$)/, '')
@@ -37,7 +41,7 @@ const number = (value: string | number | null | undefined, point: string): strin
     .replace('.', point);
 };
 
-const text = (value: string | number | null | undefined): string => String(value ?? '');
+const text = (value: RowValue): string => String(value ?? '');
 
 interface RowProps {
   readonly row: ShownRow;
@@ -48,6 +52,7 @@ interface RowProps {
 
 const Row = ({ row, name, words: { reading }, compares }: RowProps) => {
   const unit = reading.unitOf(text(row.unit));
+  const digits = (value: RowValue): string => number(value, reading.point, text(row.unit));
   const who = [row.part, row.other].flatMap((part) =>
     part === null || part === undefined ? [] : [name(text(part))],
   );
@@ -58,12 +63,12 @@ const Row = ({ row, name, words: { reading }, compares }: RowProps) => {
       <td>{who.join(', ')}</td>
       <td>{reading.place(text(row.bar), text(row.beat), text(row.rep))}</td>
       <td class="number">
-        {number(row.value, reading.point)} {unit}
+        {digits(row.value)} {unit}
       </td>
-      {compares && <td class="number">{number(row.beside, reading.point)}</td>}
+      {compares && <td class="number">{digits(row.beside)}</td>}
       <td class="number">
         {typeof row.low === 'number' && typeof row.high === 'number'
-          ? `${number(row.low, reading.point)} ${reading.to} ${number(row.high, reading.point)}`
+          ? `${digits(row.low)} ${reading.to} ${digits(row.high)}`
           : ''}
       </td>
       <td class="number">{text(row.n)}</td>

@@ -1,11 +1,12 @@
 /** The page of a take that was heard: its music with the marks, and in the margin what was found, strongest first. */
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
-import type { ShownMark } from '../../desk/index.ts';
+import type { ShownMark, TakeReading } from '../../desk/index.ts';
 import { useMusicFont } from '../Music.tsx';
 import { Word } from '../shelf/Fields.tsx';
 import { optionsFor } from '../size.ts';
+import { takeName } from '../takes/takeName.ts';
 import { useSpeech, useWords } from '../words/context.ts';
-import { problemText } from '../words/index.ts';
+import { problemText, type Words } from '../words/index.ts';
 import { Ears, Said } from './Ears.tsx';
 import { Chosen, Found } from './Found.tsx';
 import type { HeardTakes } from './heardTakes.ts';
@@ -35,6 +36,16 @@ const Waiting = ({ heard }: Props) => {
       )}
     </div>
   );
+};
+
+/** How well several recordings lie on one clock; null for a single one. Two clocks differ by the errors of both. */
+const clocksWords = ({ reading: { clock }, sounds }: TakeReading, { reading }: Words): string | null => {
+  if (new Set(Object.values(sounds)).size < 2) return null;
+  const by = clock.filter((one) => one.by === 'clicks');
+  const error = 1.96 * Math.SQRT2 * Math.max(...by.map(({ offsetError }) => offsetError));
+  return by.length < clock.length
+    ? reading.noOneClock
+    : reading.oneClock(Math.max(1, Math.ceil(1000 * error)));
 };
 
 export const ReadingPage = ({ heard }: Props) => {
@@ -74,6 +85,7 @@ export const ReadingPage = ({ heard }: Props) => {
     id,
     name: heard.now.names === 'players' ? heard.playerOf(id) || name : name,
   }));
+  const clocks = kept === null ? null : clocksWords(kept, speech.words);
   const bars = shown?.screen.systems.flatMap((system) => system.bars) ?? [];
   const barSaid = take?.said?.['bar'] ?? '';
   const bar =
@@ -87,7 +99,7 @@ export const ReadingPage = ({ heard }: Props) => {
           <p class="players">
             {take === null
               ? ' '
-              : `${take.name || (take.begun === '' ? takes.noTime : takes.begun(new Date(take.begun)))}, ${from === '' && to === '' ? takes.whole : takes.bars(from, to)}`}
+              : `${takeName(take, speech.words)}, ${from === '' && to === '' ? takes.whole : takes.bars(from, to)}`}
           </p>
         </header>
         <p class="ways">
@@ -120,7 +132,7 @@ export const ReadingPage = ({ heard }: Props) => {
             <Ears heard={heard} parts={parts} bar={bar} />
           ) : (
             <>
-              <Said heard={heard} parts={parts} bar={bar} />
+              <Said heard={heard} parts={named} bar={bar} />
               <Chosen
                 heard={heard}
                 mark={shown.marks.find(({ id }) => id === chosen) ?? null}
@@ -143,6 +155,7 @@ export const ReadingPage = ({ heard }: Props) => {
           <p class="aside">
             {reading.manner} {shown.left > 0 && reading.left(shown.left)}
           </p>
+          {clocks !== null && <p class="aside">{clocks}</p>}
           <Figures shown={shown} />
           <Table shown={shown} name={(id) => named.find((one) => one.id === id)?.name ?? id} />
           {kept !== null && kept.reading.assumed.length > 0 && (

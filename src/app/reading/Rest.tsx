@@ -3,6 +3,7 @@ import { Pick, Write } from '../Fields.tsx';
 import { Word } from '../shelf/Fields.tsx';
 import { useWords } from '../words/context.ts';
 import type { HeardTakes } from './heardTakes.ts';
+import { takeName } from '../takes/takeName.ts';
 import { layers, toggled, type Hidden } from './layers.ts';
 import { seatsOf } from './seats.ts';
 
@@ -51,12 +52,11 @@ const Layers = ({ hidden, onHide, parts }: Omit<ShownProps, 'heard'>) => {
 const fileNames = ['reading.pdf', 'reading.csv', 'reading.json'] as const;
 
 export const Rest = ({ heard, hidden, onHide, parts }: ShownProps) => {
-  const { reading, takes } = useWords();
+  const words = useWords();
+  const { reading } = words;
   const { beside, names, making } = heard.now;
   const { take, piece, others } = heard;
   if (take === null) return null;
-  const nameOf = (one: typeof take): string =>
-    one.name || (one.begun === '' ? takes.noTime : takes.begun(new Date(one.begun)));
   const called = `${take.name || take.begun.slice(0, 10)} ${take.asked['from'] ?? ''}-${take.asked['to'] ?? ''}`;
   const out = take.out?.['take'] === 'yes';
   const seats = piece === null ? {} : seatsOf(piece);
@@ -72,7 +72,7 @@ export const Rest = ({ heard, hidden, onHide, parts }: ShownProps) => {
             value={beside ?? ''}
             choices={[
               { value: '', words: reading.alone },
-              ...others.map((one) => ({ value: one.id, words: nameOf(one) })),
+              ...others.map((one) => ({ value: one.id, words: takeName(one, words) })),
             ]}
             onPick={(id) => void heard.holdBeside(id === '' ? null : id)}
           />
@@ -106,7 +106,10 @@ export const Rest = ({ heard, hidden, onHide, parts }: ShownProps) => {
             </li>
           ))}
           <li>
-            <Word words={reading.wav} onPress={() => void heard.soundAlong(false, called)} />
+            <Word
+              words={reading.sound(heard.soundKinds)}
+              onPress={() => void heard.soundAlong(false, called)}
+            />
           </li>
           <li>
             <Word
@@ -137,7 +140,7 @@ export const Rest = ({ heard, hidden, onHide, parts }: ShownProps) => {
       <p>{out && reading.takeIsOut}</p>
       <p>
         <Word words={out ? reading.takeIn : reading.takeOut} onPress={() => heard.takeOut(['take'], !out)} />{' '}
-        <Word words={reading.anew} onPress={() => void heard.open(take, nameOf(take), true)} />
+        <Word words={reading.anew} onPress={() => void heard.open(take, takeName(take, words), true)} />
       </p>
     </>
   );

@@ -15,7 +15,8 @@ import type { Keeper } from '../shelf/keeping.ts';
 import { bare } from '../shelf/records.ts';
 import { settingsOf } from '../shelf/settings.ts';
 import type { KeptTakes } from '../takes/keptTakes.ts';
-import type { Language } from '../words/index.ts';
+import { takeName } from '../takes/takeName.ts';
+import { speechIn, type Language } from '../words/index.ts';
 import { away, type HeardNow } from './heardNow.ts';
 import { metresIn, seat, seatsOf } from './seats.ts';
 import { Snippet, slow } from './snippet.ts';
@@ -281,7 +282,7 @@ export class HeardTakes {
                 settings: this.#beside.settings,
                 out: notesOut(other),
                 until: this.#beside.until,
-                name: other.name || other.begun.slice(0, 10),
+                name: takeName(other, speechIn(this.#language()).words),
               },
       },
     });
@@ -356,6 +357,16 @@ export class HeardTakes {
     });
     this.#set({ making: null, ...(made.ok ? {} : { problem: made.error }) });
     for (const file of made.ok ? made.value : []) savedFile(`${bare(called)}.${file.name}`, file.bytes);
+  }
+
+  /** Kinds of the recordings that were read, by the endings of their files: "WAV", "M4A, WAV". */
+  get soundKinds(): string {
+    const files = Object.values(this.#now.kept?.sounds ?? {}).flatMap(
+      (id) => this.take?.sounds[id]?.file ?? [],
+    );
+    return [...new Set(files.map((file) => (/\.([^.]*)$/.exec(file)?.[1] ?? '').toUpperCase()))]
+      .sort()
+      .join(', ');
   }
 
   /** The recording that was read, as it is or packed. */

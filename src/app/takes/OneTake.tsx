@@ -8,15 +8,13 @@ import { askedIn } from '../shelf/settings.ts';
 import { useWords } from '../words/context.ts';
 import type { Words } from '../words/index.ts';
 import { isSound } from './keptTakes.ts';
+import { takeName } from './takeName.ts';
 import { Delete, type TakesProps } from './Takes.tsx';
 
 interface Props extends TakesProps {
   readonly take: Take;
   readonly look: Overview['look'];
 }
-
-const nameOf = ({ name, begun }: Take, { takes }: Words): string =>
-  name || (begun === '' ? takes.noTime : takes.begun(new Date(begun)));
 
 const lengthOf = (take: Take, { takes }: Words): string => {
   const seconds = soundsOf(take).find(([, sound]) => sound.seconds !== null)?.[1].seconds;
@@ -63,7 +61,8 @@ interface PointsProps {
 const Sound = ({ kept, keeper, take, look, id, sound }: SoundProps) => {
   const words = useWords();
   const { takes } = words;
-  const shown = sound.name || nameOf(take, words);
+  const shown = sound.name || takeName(take, words);
+  const several = soundsOf(take).filter(([, { recorded }]) => !recorded).length > 1;
   const plays = kept.now.heard === sound.file;
   return (
     <li data-sound={id}>
@@ -79,7 +78,7 @@ const Sound = ({ kept, keeper, take, look, id, sound }: SoundProps) => {
         label={takes.ofLabel(shown)}
         value={sound.part}
         choices={[
-          { value: '', words: takes.all },
+          { value: '', words: several ? takes.notSaid : takes.all },
           ...look.parts.map((part) => ({ value: part.id, words: part.name || part.id })),
         ]}
         onPick={(part) => keeper.change(`take:${take.id}`, { sounds: { [id]: { ...sound, part } } })}
@@ -187,7 +186,7 @@ export const OneTake = (props: Props) => {
   const words = useWords();
   const { takes } = words;
   const { kept, take } = props;
-  const name = nameOf(take, words);
+  const name = takeName(take, words);
   const first = soundsOf(take)[0]?.[1];
   const [from, setFrom] = useState(0);
   const [performed, setPerformed] = useState<Performed | null>(null);

@@ -23,6 +23,7 @@ import type { Session } from '../session.ts';
 import { bare, withoutEnding } from '../shelf/records.ts';
 import type { Keeper } from '../shelf/keeping.ts';
 import { Listener } from './listening.ts';
+import { whose } from './whose.ts';
 
 /** A take that was cut off, or has not come to the shelf. */
 export interface Found {
@@ -228,12 +229,26 @@ export class KeptTakes {
     else savedFile(`${bare(name)}.performed.json`, new Blob([`${JSON.stringify(performed, null, 1)}\n`]));
   }
 
+  /** What else a part is called: by its player. */
+  #called(part: string): readonly string[] {
+    const { piece, state } = this.#keeper.now;
+    const home = state.records.get(`ensemble:${piece?.ensemble ?? ''}`);
+    const player = home?.kind === 'ensemble' ? home.value.players[piece?.players[part] ?? ''] : null;
+    return player === null || player === undefined ? [] : [player.name];
+  }
+
   /** Puts recordings from elsewhere to a take; without one, to a new one of the drill that stands in the margin. */
   async bring(files: readonly File[], take: Take | null = null): Promise<void> {
     const { piece } = this.#keeper.now;
     const sounds: Record<string, TakeSound> = {};
     this.#problem = null;
-    for (const from of files.filter(isSound)) {
+    const recordings = files.filter(isSound);
+    const parts = whose(
+      recordings.map(({ name }) => name),
+      this.#session.shown.piece?.look.parts ?? [],
+      (part) => this.#called(part),
+    );
+    for (const [i, from] of recordings.entries()) {
       const id = freshTag();
       const file = `${id}${/\.[A-Za-z0-9]{1,8}$/.exec(from.name)?.[0].toLowerCase() ?? ''}`;
       const brought = await this.#sounds?.bring(file, from);
@@ -243,7 +258,7 @@ export class KeptTakes {
       sounds[id] = {
         file,
         name,
-        part: '',
+        part: parts[i] ?? '',
         recorded: false,
         seconds: null,
         bytes: brought.value,

@@ -110,6 +110,10 @@ export const reading: Words['reading'] = {
     `Noten, ${from === to ? `Takt ${from}` : `Takte ${from} bis ${to}`}`,
   manner:
     'Links der Note: vor den anderen; rechts: danach. Dünn: so weit es unsicher ist. ? ist nicht sicher gehört.',
+  oneClock: (ms: number): string =>
+    `Die Aufnahmen liegen auf einer Uhr, nach den Klicks, die alle hören, auf ${ms} ms genau.`,
+  noOneClock:
+    'Nicht alle Aufnahmen hören den Klick: Sie sind nach ihren Noten nebeneinandergelegt, und wer im Ganzen vorn war, ist nicht bekannt.',
   left: (count: number): string => `${count} Zeichen fanden keinen Platz; in der Tabelle stehen sie.`,
   touch: 'Ein Zeichen berühren, um zwei Sekunden davon zu hören.',
   chosen: 'Das Zeichen, das berührt wurde',
@@ -181,7 +185,7 @@ export const reading: Words['reading'] = {
     'reading.csv': 'die Tabelle (CSV)',
     'reading.json': 'die Lesung (JSON)',
   },
-  wav: 'der Ton (WAV)',
+  sound: (kinds: string): string => `der Ton (${kinds})`,
   flac: 'der Ton, gepackt (FLAC)',
   making: 'wird gemacht …',
   remarks: 'Was angenommen wurde',

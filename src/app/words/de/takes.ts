@@ -103,6 +103,9 @@ export const takes: Words['takes'] = {
   of: 'von',
   ofLabel: (name) => `Wer in ${name} zu hören ist`,
   all: 'allen zusammen',
+  notSaid: 'nicht gesagt',
+  file: (name: string, more: number, when: string): string =>
+    `${name}${more === 0 ? '' : ` und ${more} weitere`}, ${when}`,
   ends: {
     played: '',
     stopped: 'vor dem Ende angehalten',

@@ -110,6 +110,10 @@ export const reading = {
     `Music, ${from === to ? `bar ${from}` : `bars ${from} to ${to}`}`,
   manner:
     'Left of the note: before the others; right: after. Thin: as far as it is unsure. ? is not surely heard.',
+  oneClock: (ms: number): string =>
+    `The recordings lie on one clock, by the clicks that all of them hear, to ${ms} ms.`,
+  noOneClock:
+    'Not all recordings hear the click: they are laid beside each other by their notes, and who was ahead on the whole is not known.',
   left: (count: number): string => `${count} marks found no room; the table has them.`,
   touch: 'Touch a mark to hear two seconds of it.',
   chosen: 'The mark that was touched',
@@ -181,7 +185,7 @@ export const reading = {
     'reading.csv': 'the table (CSV)',
     'reading.json': 'the reading (JSON)',
   },
-  wav: 'the sound (WAV)',
+  sound: (kinds: string): string => `the sound (${kinds})`,
   flac: 'the sound, packed (FLAC)',
   making: 'being made …',
   remarks: 'What was assumed',

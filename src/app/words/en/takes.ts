@@ -102,6 +102,9 @@ export const takes = {
   of: 'of',
   ofLabel: (name: string): string => `Who is heard in ${name}`,
   all: 'all together',
+  notSaid: 'not said',
+  file: (name: string, more: number, when: string): string =>
+    `${name}${more === 0 ? '' : ` and ${more} more`}, ${when}`,
   ends: {
     played: '',
     stopped: 'stopped before its end',

@@ -91,6 +91,6 @@ export const browserEar = (): Ear => {
     },
     show: (ask) => pages()('show', ask),
     files: (ask) => pages()('files', ask),
-    flac: (file) => pages()('flac', file),
+    flac: async (file) => pages()('flac', await asHearable(file)),
   };
 };

@@ -11,6 +11,7 @@ import {
   type TakeFile,
 } from '../../../desk/hearing.ts';
 import { readWav } from '../../../desk/hearing.ts';
+import { soundKind } from '../../../desk/soundKind.ts';
 import { fail, ok, type Result } from '../../../units/index.ts';
 import { answering } from '../calls.ts';
 import { decodedSound } from '../../decoders.ts';
@@ -40,6 +41,11 @@ const fileOf = ({ name, part, file }: HearableSound): TakeFile => ({
   },
 });
 
+const cannotUnpack = fail(
+  'sound-kind',
+  'This browser cannot read this kind of recording. Save or export it as WAV or FLAC and try again.',
+);
+
 const read = async ({ score, played, sounds, with: playing, distances }: ReadAsk) => {
   const drill = playedDrill(score, played);
   if (!drill.ok) return drill;
@@ -49,14 +55,7 @@ const read = async ({ score, played, sounds, with: playing, distances }: ReadAsk
     { with: playing, distances: new Map(Object.entries(distances)), progress: tell },
     {
       decode: (bytes, kind, block) =>
-        kind === 'aac' || kind === 'm4a'
-          ? Promise.resolve(
-              fail(
-                'sound-kind',
-                'This browser cannot read this kind of recording. Save or export it as WAV or FLAC and try again.',
-              ),
-            )
-          : decodedSound(bytes, kind, block),
+        kind === 'aac' || kind === 'm4a' ? Promise.resolve(cannotUnpack) : decodedSound(bytes, kind, block),
     },
   );
   return heard.ok ? ok({ reading: heard.value, ...drill.value }, heard.problems) : heard;
@@ -99,8 +98,40 @@ const files = async ({
   );
 };
 
+interface Unpacked {
+  readonly sampleRate: number;
+  readonly channels: readonly Float32Array[];
+}
+
+/** A whole packed recording. Errors: those of its reader. */
+const unpacked = async (bytes: Uint8Array, kind: ReturnType<typeof soundKind>): Promise<Result<Unpacked>> => {
+  if (kind === null || kind === 'wav' || kind === 'aac' || kind === 'm4a' || typeof kind !== 'string')
+    return cannotUnpack;
+  let sampleRate = 0;
+  const blocks: (readonly Float32Array[])[] = [];
+  const read = await decodedSound(bytes, kind, (rate, block) => {
+    sampleRate = rate;
+    blocks.push(block);
+  });
+  if (!read.ok) return read;
+  const frames = blocks.reduce((sum, [first]) => sum + (first?.length ?? 0), 0);
+  const channels = (blocks[0] ?? []).map((_, c) => {
+    const whole = new Float32Array(frames);
+    let at = 0;
+    for (const block of blocks) {
+      whole.set(block[c] ?? [], at);
+      at += block[c]?.length ?? 0;
+    }
+    return whole;
+  });
+  return ok({ sampleRate, channels });
+};
+
 const flac = async (file: Blob): Promise<Result<Uint8Array<ArrayBuffer>>> => {
-  const wav = readWav(new Uint8Array(await file.arrayBuffer()));
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  const kind = soundKind(bytes);
+  if (kind === 'flac') return ok(bytes);
+  const wav = kind === 'wav' ? readWav(bytes) : await unpacked(bytes, kind);
   if (!wav.ok) return wav;
   const { channels, sampleRate } = wav.value;
   const frames = channels[0]?.length ?? 0;
