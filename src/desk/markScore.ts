@@ -63,6 +63,7 @@ const directionOf = ({ kind, part, text, at, bar, time, note }: Placed): Directi
     number: 1,
     above: kind !== 'dynamics',
     own: true,
+    ...(kind === 'leads' || kind === 'cue' ? { role: kind } : {}),
     ...(part === '' ? { shared: true } : {}),
     ...(kind === 'dynamics' && time !== null ? { time } : {}),
   };

@@ -133,7 +133,7 @@ export interface ReadingWritten {
   readonly free?: FreeTime;
 }
 
-/** Two players who come in together: the first note of a repetition, or one after silence of their own. */
+/** Two players who come in together: the first note of a repetition, one after silence of their own, or a joint entry of the score (after a silence of all, or a fermata). */
 export interface ReadingEntry extends PlayedBar {
   readonly beat: string;
   /** Whether a repetition begins there. */
@@ -141,6 +141,8 @@ export interface ReadingEntry extends PlayedBar {
   readonly parts: readonly [string, string];
   /** Milliseconds, first less second. */
   readonly apart: Figure;
+  /** Which of the two gives the cue, where the players' own markings say so; left out where they do not. */
+  readonly cue?: string;
 }
 
 /** Short notes after a syncopation, in one part. */

@@ -235,7 +235,7 @@ export const figuresOf = (
     tempo: players.flatMap((player) => tempoOf(worked, player, lines)),
     barLines: players.flatMap((player) => barLinesOf(player, lines, !free && joined([player.name], clocks))),
     played: playedOf(worked, giving),
-    entries: entriesOf(lines, clocks),
+    entries: entriesOf(found, lines, clocks, worked.parts),
     seams: seamsOf(found, lines, clocks, shapes),
     syncopations: syncopationsOf(found, lines),
     ...styleOf(lines, written),

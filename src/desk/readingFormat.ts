@@ -223,6 +223,9 @@ export const readingSchema = z.strictObject({
         first: z.boolean().describe('Whether a repetition begins there'),
         parts: two,
         apart: figure.describe('Milliseconds, first less second'),
+        cue: part
+          .exactOptional()
+          .describe("Which of the two gives the cue, where the players' own markings say so"),
       }),
     )
     .describe('Where two players come in together; only on a common clock'),

@@ -153,6 +153,8 @@ export interface Direction {
   readonly above: boolean;
   /** Written by the players, not printed in the score. */
   readonly own?: boolean;
+  /** The players' own: it says who leads, or where a cue comes from. */
+  readonly role?: 'leads' | 'cue';
   /** The players' own: it concerns all of them, and stands in every part alike. */
   readonly shared?: boolean;
   /** The players' own: the only time through in which it counts, from 1. Left out: each time. */

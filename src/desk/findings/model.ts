@@ -6,6 +6,7 @@ export const findingKinds = [
   'lead',
   'first-entry',
   'entry',
+  'cued-entry',
   'drift',
   'bar-tempo',
   'bar-line',
@@ -31,6 +32,7 @@ export const tries = [
   'subdivide',
   'swap-lead',
   'breathe',
+  'cue-breath',
   'less-click',
   'click-a-bar',
   'lead-to-bar',
@@ -70,7 +72,7 @@ export interface Finding {
   readonly times: number;
   /** The last bar of what lasts several bars, by its printed number; else null. */
   readonly toBar: string | null;
-  /** Who takes part. Of a lead, who is ahead first; of a seam, who gives first. No one's fault. */
+  /** Who takes part. Of a lead, who is ahead first; of a seam, who gives first; of a cued entry, who cues first. No one's fault. */
   readonly parts: readonly string[];
   /** The figure and an interval that holds it 95 times in 100, wider where it is the clearest of many (`among`). */
   readonly figure: {

@@ -44,13 +44,26 @@ interface Where {
 
 const at = ({ bar, barIndex, pass, rep }: Where, beat: string) => ({ bar, barIndex, pass, rep, beat });
 
-export const entriesSeen = (reading: ReadingFigures): readonly Seen[] =>
-  [true, false].flatMap((first) =>
+/** The same entry seen from who gives the cue: how long after that player's note the other comes in. */
+const cuedEntry = (entry: ReadingFigures['entries'][number]): readonly Once[] => {
+  const figure = sure(entry.apart);
+  if (figure === null || entry.cue === undefined) return [];
+  const [first, second] = entry.parts;
+  const cuesFirst = entry.cue === first;
+  const parts = cuesFirst ? [first, second] : [second, first];
+  return [{ ...at(entry, entry.beat), parts, n: 2, figure: cuesFirst ? scaled(figure, -1) : figure }];
+};
+
+/** Who cues matters where no click gives the entry: in free playing. */
+export const entriesSeen = (reading: ReadingFigures): readonly Seen[] => {
+  const cued = ({ cue }: ReadingFigures['entries'][number]): boolean =>
+    reading.playing === 'free' && cue !== undefined;
+  const plain = [true, false].flatMap((first) =>
     among(
       first ? 'first-entry' : 'entry',
       'ms',
       reading.entries
-        .filter((entry) => entry.first === first)
+        .filter((entry) => entry.first === first && !cued(entry))
         .flatMap((entry) => {
           const figure = sure(entry.apart);
           return figure === null ? [] : [{ ...at(entry, entry.beat), parts: entry.parts, n: 2, figure }];
@@ -58,6 +71,8 @@ export const entriesSeen = (reading: ReadingFigures): readonly Seen[] =>
       reading,
     ),
   );
+  return [...plain, ...among('cued-entry', 'ms', reading.entries.filter(cued).flatMap(cuedEntry), reading)];
+};
 
 /**
  * Against the click, and only where it falls once a bar or less: with more, each bar line is led to by the click itself. Where the tempo is asked to give way the

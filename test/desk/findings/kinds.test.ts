@@ -48,6 +48,12 @@ const atSeam = (changes: Partial<typeof seam>): Partial<ReadingFigures> => ({
 const entry = (first: boolean, half: number): Partial<ReadingFigures> => ({
   entries: [{ ...inBar(2), beat: '3', first, parts: ['P1', 'P2'], apart: figure(-48, half) }],
 });
+const cued = (half: number): Partial<ReadingFigures> => ({
+  playing: 'free',
+  entries: [
+    { ...inBar(2), beat: '3', first: false, parts: ['P1', 'P2'], apart: figure(-48, half), cue: 'P2' },
+  ],
+});
 // The third beat of bar 2 is 90 ms apart, all others 10.
 const apart = notesOf(['P1', 'P2'], ({ part, bar, beat }) =>
   part === 'P2' ? (bar === 2 && beat === 3 ? 0.09 : 0.01) : 0,
@@ -98,6 +104,19 @@ const cases: readonly Case[] = [
     figure: 48,
     english: /Bar 2, beat 3: you come in 48 ms \(36 to 60\) apart/,
     german: /Ihr setzt 48 ms \(36 bis 60\) auseinander ein/,
+  },
+  {
+    kind: 'cued-entry',
+    changes: cued(12),
+    vague: cued(60),
+    bar: '2',
+    beat: '3',
+    // The second of the two cues and comes 48 ms after the first.
+    figure: -48,
+    english:
+      /Bar 2, beat 3, cued by Clarinettist: the entry comes 48 ms \(36 to 60\) before that player’s own/,
+    german:
+      /Takt 2, Schlag 3, Einsatz von Clarinettist: Der Einsatz kommt 48 ms \(36 bis 60\) vor dessen eigenem/,
   },
   {
     kind: 'drift',

@@ -41,6 +41,8 @@ export const german: FindingWords = {
       `${told.names[0]} führt vor ${told.names[1]}, im Ganzen um ${ms(told)}. Am deutlichsten ist es hier: ${at(told)}.`,
     'first-entry': (told) => `${at(told)}: Der erste Einsatz liegt ${ms(told)} auseinander.`,
     entry: (told) => `${at(told)}: Ihr setzt ${ms(told)} auseinander ein.`,
+    'cued-entry': (told) =>
+      `${at(told)}, Einsatz von ${told.names[0]}: Der Einsatz kommt ${ms(told)} ${told.up ? 'nach' : 'vor'} dessen eigenem.`,
     drift: (told) =>
       `${over(told)}: Das Tempo ${told.up ? 'zieht an' : 'wird breiter'}, um ${pace(told)} über die Aufnahme.`,
     'bar-tempo': (told) =>
@@ -70,6 +72,8 @@ export const german: FindingWords = {
     lead: (told) => `${at(told)}: Wer führt, ist ${together}: ${ms(told)}.`,
     'first-entry': (told) => `${at(told)}: Der erste Einsatz ist ${together}: ${ms(told)}.`,
     entry: (told) => `${at(told)}: Der Einsatz ist ${together}: ${ms(told)}.`,
+    'cued-entry': (told) =>
+      `${at(told)}, Einsatz von ${told.names[0]}: Der Einsatz ist ${together}: ${ms(told)}.`,
     drift: (told) =>
       `${over(told)}: Das Tempo ist von gleichmäßigem nicht zu unterscheiden: ${pace(told)} über die Aufnahme.`,
     'bar-tempo': (told) =>
@@ -101,6 +105,8 @@ export const german: FindingWords = {
       'ist es die Führung, die ihr wollt, lasst sie; sonst lasst jemand anderen die Schläge geben und hört, was sich ändert.',
     breathe:
       'atmet oder hebt den Bogen gemeinsam einen Schlag lang im kommenden Tempo, und beginnt einmal mit geschlossenen Augen.',
+    'cue-breath':
+      'wer den Einsatz gibt, atmet einen Schlag lang im kommenden Tempo, und alle atmen mit; dann einmal mit den Augen auf ihm, einmal mit geschlossenen Augen.',
     'less-click': 'zwei Takte mit Klick und zwei ohne (--tacet 2/2); seht, wo er euch wieder trifft.',
     'click-a-bar': 'ein Klick im Takt über diese Takte (--click bar), und sprecht die Schläge dazwischen.',
     'lead-to-bar':

@@ -58,6 +58,8 @@ export const english: FindingWords = {
       `${told.names[0]} leads ${told.names[1]} by ${ms(told)} on the whole. It is clearest here: ${barText(told.place.bar)}, beat ${told.place.beat}${timeText(told.place)}.`,
     'first-entry': (told) => `${at(told)}: the first entry is ${ms(told)} apart.`,
     entry: (told) => `${at(told)}: you come in ${ms(told)} apart.`,
+    'cued-entry': (told) =>
+      `${at(told)}, cued by ${told.names[0]}: the entry comes ${ms(told)} ${told.up ? 'after' : 'before'} that player’s own.`,
     drift: (told) =>
       `${over(told)}: the tempo ${told.up ? 'moves on' : 'broadens'} by ${pace(told)} over the take.`,
     'bar-tempo': (told) =>
@@ -87,6 +89,7 @@ export const english: FindingWords = {
     lead: (told) => `${at(told)}: who leads ${together}: ${ms(told)}.`,
     'first-entry': (told) => `${at(told)}: the first entry ${together}: ${ms(told)}.`,
     entry: (told) => `${at(told)}: the entry ${together}: ${ms(told)}.`,
+    'cued-entry': (told) => `${at(told)}, cued by ${told.names[0]}: the entry ${together}: ${ms(told)}.`,
     drift: (told) => `${over(told)}: the tempo is not to be told from steady: ${pace(told)} over the take.`,
     'bar-tempo': (told) => `${over(told)}: the tempo is not to be told from that of the take: ${pace(told)}.`,
     'bar-line': (told) => `${at(told)}: the bar line ${together} with the click: ${ms(told)}.`,
@@ -116,6 +119,8 @@ export const english: FindingWords = {
       'if this lead is the one you chose, leave it; else let another of you give the beats and listen to what changes.',
     breathe:
       'breathe or lift the bow together for one beat in the tempo to come, and begin with your eyes closed once.',
+    'cue-breath':
+      'whoever cues gives one beat of breath in the tempo to come, and all breathe it; then once more with eyes on that player, and once with eyes closed.',
     'less-click': 'two bars with the click and two without (--tacet 2/2), and see where it meets you again.',
     'click-a-bar': 'one click a bar over these bars (--click bar), and speak the beats in between.',
     'lead-to-bar':
