@@ -1,5 +1,6 @@
 /** What was heard, as a page for those who played: no figure without what it is sure to, and nobody blamed. */
 import type { Figure, Reading } from '../desk/index.ts';
+import { timeText } from '../units/index.ts';
 import { counted, joined, wrapped } from './words.ts';
 
 /** A figure whose interval is known. */
@@ -23,6 +24,12 @@ const size = ({ value, low, high }: Sure, digits = 0): string => {
   return `${Math.abs(value).toFixed(digits)} ± ${Math.max(least, (high - low) / 2).toFixed(digits)}`;
 };
 
+const scaled = ({ value, low, high }: Sure, by: number): Sure => ({
+  value: value * by,
+  low: low * by,
+  high: high * by,
+});
+
 /** A figure that cannot be below zero: where zero is not excluded, only how large it may be. */
 const positive = (figure: Sure): string =>
   figure.low > 0 ? size(figure) : `at most ${Math.max(1, Math.ceil(figure.high))}`;
@@ -43,7 +50,7 @@ type Page = (reading: Reading, name: (id: string) => string) => readonly string[
 const mostPlaces = 3;
 
 const placeOf = ({ bar, rep }: { readonly bar: string; readonly rep: number }, reading: Reading): string =>
-  `${bar === '' ? 'the upbeat' : `bar ${bar}`}${reading.notes.some((note) => note.rep > 1) ? ` (time ${rep})` : ''}`;
+  `${bar === '' ? 'the upbeat' : `bar ${bar}`}${reading.notes.some((note) => note.rep > 1) ? ` (${timeText(rep)})` : ''}`;
 
 const heardLines: Page = (reading, name) =>
   reading.parts.map(({ id, file }) => {
@@ -98,29 +105,31 @@ const correctionLines: Page = (reading, name) =>
       const known = sure(gain);
       return known === null || known.low <= 0
         ? []
-        : [
-            `${size({ value: 100 * known.value, low: 100 * known.low, high: 100 * known.high })} % of the distance to ${name(to[i] ?? '')}`,
-          ];
+        : [`${size(known, 2)} of the distance to ${name(to[i] ?? '')}`];
     });
     return told.length === 0 ? [] : [`${name(part)} makes good ${joined(told)} with the next note.`];
   });
 
+/** Of so many quarters a minute in the drill so many are played: a tempo that is asked for may change. */
 const tempoLines: Page = (reading, name) => {
   const whole = reading.drift.filter(({ part }) => part === null);
+  const asked = Math.round(reading.tempo[0]?.asked ?? 60);
+  const inQuarters = (percent: Sure): Sure => scaled(percent, asked / 100);
   const told = (whole.length > 0 ? whole : reading.drift).map(({ part, pace, percentPerMinute }) => {
     const [tempo, grows] = [sure(pace), sure(percentPerMinute)];
     const who = part === null ? 'All together' : name(part);
     if (tempo === null || grows === null) return `${who}: too few notes to tell the tempo.`;
+    const by = size(inQuarters(grows), 1);
     const drift = tells(grows)
-      ? `${grows.value > 0 ? 'moving on' : 'broadening'} by ${size(grows, 1)} % a minute`
-      : `no drift for certain (${size(grows, 1)} % a minute)`;
-    return `${who}: ${size(tempo, 1)} % of the tempo asked for; ${drift}.`;
+      ? `${grows.value > 0 ? 'moving on' : 'broadening'} by ${by} with each minute`
+      : `no drift for certain (${by} with each minute)`;
+    return `${who}: ${size(inQuarters(tempo), 1)} quarters a minute where ${asked} are asked for; ${drift}.`;
   });
   const single = reading.drift.flatMap(({ part, percentPerMinute }) => {
     const grows = sure(percentPerMinute);
     if (part === null || whole.length === 0 || grows === null || !tells(grows)) return [];
     return [
-      `${name(part)}: ${grows.value > 0 ? 'moving on' : 'broadening'} by ${size(grows, 1)} % a minute.`,
+      `${name(part)}: ${grows.value > 0 ? 'moving on' : 'broadening'} by ${size(inQuarters(grows), 1)} quarters a minute with each minute.`,
     ];
   });
   return [...told, ...single];
@@ -155,6 +164,29 @@ const barLineLines: Page = (reading, name) => {
     : [`No bar line is clearly off by ${worthTelling} ms or more (${counted(known.length, 'bar line')}).`];
 };
 
+/** Milliseconds from which on an entry is named. Our choice: less is hardly heard. */
+const worthEntry = 30;
+
+const entryLines: Page = (reading, name) => {
+  const known = reading.entries.flatMap((entry) => {
+    const apart = sure(entry.apart);
+    return apart === null ? [] : [{ ...entry, apart }];
+  });
+  const off = known
+    .filter(({ apart }) => tells(apart) && Math.abs(apart.value) >= worthEntry)
+    .sort((a, b) => Math.abs(b.apart.value) - Math.abs(a.apart.value))
+    .slice(0, mostPlaces)
+    .map(({ parts: [a, b], cue, apart, ...where }) => {
+      const cued = cue === undefined ? '' : `, cued by ${name(cue)}`;
+      const text = `${placeOf(where, reading)}, beat ${where.beat}: ${name(a)} and ${name(b)} come in ${size(apart)} ms apart${cued}.`;
+      return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
+    });
+  if (off.length > 0 || known.length === 0) return off;
+  return [
+    `No two come in clearly apart by ${worthEntry} ms or more (${known.length} ${known.length === 1 ? 'entry' : 'entries'} of two).`,
+  ];
+};
+
 const seamLines: Page = (reading, name) => {
   const known = reading.seams.flatMap((seam) => {
     const late = sure(seam.late);
@@ -169,7 +201,7 @@ const seamLines: Page = (reading, name) => {
       const notes =
         length === null || !tells(length)
           ? ''
-          : `, with ${length.value > 0 ? 'longer' : 'shorter'} notes (by ${size({ value: 100 * length.value, low: 100 * length.low, high: 100 * length.high })} % of the time to the next)`;
+          : `, with ${length.value > 0 ? 'longer' : 'shorter'} notes (by ${size(length, 2)} of the time to the next)`;
       return `${placeOf(seam, reading)}, beat ${seam.beat}: ${name(seam.to)} takes over from ${name(seam.from)} ${size(seam.late)} ms ${seam.late.value > 0 ? 'after' : 'before'} the line leads there${notes}.`;
     })
     .map((text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`);
@@ -185,21 +217,17 @@ const styleLines: Page = (reading, name) => {
   // One alone is held against nobody; several only where both have notes written alike.
   const alone = reading.articulation.flatMap(({ part, ratio }) => {
     const known = sure(ratio);
-    return known === null || reading.parts.length > 1
-      ? []
-      : [
-          `${name(part)} ${size({ value: 100 * known.value, low: 100 * known.low, high: 100 * known.high })} %`,
-        ];
+    return known === null || reading.parts.length > 1 ? [] : [`${name(part)} ${size(known, 2)}`];
   });
   const between = reading.articulationBetween.flatMap(({ parts: [a, b], difference, n }) => {
     const known = sure(difference);
     if (known === null) return [];
-    const by = size({ value: 100 * known.value, low: 100 * known.low, high: 100 * known.high });
+    const by = size(known, 2);
     const notes = `${counted(Math.min(...n), 'note')} written alike`;
     return [
       tells(known)
-        ? `${name(known.value > 0 ? a : b)} holds notes longer than ${name(known.value > 0 ? b : a)}, by ${by} % of the time to the next (${notes}).`
-        : `${name(a)} and ${name(b)} hold notes for the same time as far as can be told (${by} %; ${notes}).`,
+        ? `${name(known.value > 0 ? a : b)} holds notes longer than ${name(known.value > 0 ? b : a)}, by ${by} of the time to the next (${notes}).`
+        : `${name(a)} and ${name(b)} hold notes for the same time as far as can be told (${by}; ${notes}).`,
     ];
   });
   const even = reading.evenness.flatMap(({ part, value, longShort }) => {
@@ -232,6 +260,7 @@ const pages: readonly (readonly [string, Page])[] = [
   ['Together', (reading, name) => [...pairLines(reading, name), ...correctionLines(reading, name)]],
   ['Tempo', tempoLines],
   ['Bar lines', barLineLines],
+  ['Entries', entryLines],
   ['Seams', seamLines],
   ['Length and evenness', styleLines],
   ['Good to know', remarkLines],
@@ -239,7 +268,7 @@ const pages: readonly (readonly [string, Page])[] = [
 
 /** No more lines than this, whatever was found. */
 const most = 30;
-const closing = '± is a 95 % interval: the true value lies within it 19 times out of 20.';
+const closing = '±: the true value lies within it 19 times out of 20.';
 
 /** Lines of text, none wider than a terminal. */
 export const hearText = (reading: Reading): readonly string[] => {

@@ -124,7 +124,7 @@ const saidOf = (
           problem(
             'note',
             'take-doubtful',
-            `In ${name} only ${Math.round(100 * fit)} % of the notes were clearly found at their pitch.`,
+            `In ${name} only ${Math.round(100 * fit)} of each 100 notes were clearly found at their pitch.`,
           ),
         ]
       : []),
@@ -185,7 +185,7 @@ export const hearMixed = (
   if (share < otherPiece)
     return fail(
       'take-other-piece',
-      `${file.name} does not sound like this drill: only ${Math.round(100 * share)} % of the notes were found in order. It may be of another piece or another drill.`,
+      `${file.name} does not sound like this drill: only ${Math.round(100 * share)} of each 100 notes were found in order. It may be of another piece or another drill.`,
     );
   const last = Math.max(...parts.map(({ notes }) => notes.at(-1)?.time ?? 0));
   const silent = worked.parts.filter(({ id }) => parts.every(({ part }) => part.id !== id));

@@ -26,14 +26,14 @@ export const judgeOrder = async (
   const given = doubted.map(({ assigned }) => open.indexOf(assigned.part));
   const better = betterOrder(fits, given);
   if (better === null) return ok(null);
-  const percent = (share: number | undefined): number => Math.round(100 * (share ?? 0));
+  const inHundred = (share: number | undefined): number => Math.round(100 * (share ?? 0));
   const whose = (player: Heard): WorkedDrill['parts'][number] =>
     open[better[doubted.indexOf(player)] ?? -1] ?? player.assigned.part;
   const told = doubted.flatMap((player, i) => {
     const [now, { part, file }] = [whose(player), player.assigned];
     if (now === part) return [];
-    const fit = percent(fits[i]?.[better[i] ?? -1]);
-    return `${file.name} does not sound like ${part.name} but like ${now.name} (${fit} % of the notes found in order, against ${percent(player.heard.fit)} %)`;
+    const fit = inHundred(fits[i]?.[better[i] ?? -1]);
+    return `${file.name} does not sound like ${part.name} but like ${now.name} (${fit} of each 100 notes found in order, against ${inHundred(player.heard.fit)})`;
   });
   const order = players
     .map((player) => ({ id: whose(player).id, name: player.assigned.file.name }))

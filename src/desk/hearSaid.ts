@@ -19,14 +19,14 @@ export const judgeFit = ({ part, file }: Assigned, heard: PlayerHeard): Result<n
   if (heard.fit < otherPiece.found && sure < otherPiece.heard)
     return fail(
       'take-other-piece',
-      `${file.name} does not sound like ${part.name} in this drill: only ${share} % of the notes were found in order. It may be of another piece, another drill or another player.`,
+      `${file.name} does not sound like ${part.name} in this drill: only ${share} of each 100 notes were found in order. It may be of another piece, another drill or another player.`,
     );
   if (heard.fit >= doubtful) return ok(null);
   return ok(null, [
     problem(
       'note',
       'take-doubtful',
-      `In ${file.name} only ${share} % of the notes of ${part.name} were clearly found at their pitch.`,
+      `In ${file.name} only ${share} of each 100 notes of ${part.name} were clearly found at their pitch.`,
       { part: part.id },
     ),
   ]);

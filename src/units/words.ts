@@ -34,3 +34,38 @@ export const figureText = (value: Fraction): string => {
   const whole = `${negative ? '-' : ''}${String(scaled / scale)}`;
   return places === 0 || decimals === '' ? whole : `${whole}.${decimals}`;
 };
+
+const english = [
+  'first',
+  'second',
+  'third',
+  'fourth',
+  'fifth',
+  'sixth',
+  'seventh',
+  'eighth',
+  'ninth',
+  'tenth',
+];
+const german = [
+  'erstes',
+  'zweites',
+  'drittes',
+  'viertes',
+  'fünftes',
+  'sechstes',
+  'siebtes',
+  'achtes',
+  'neuntes',
+  'zehntes',
+];
+const endings: Readonly<Record<number, string>> = { 1: 'st', 2: 'nd', 3: 'rd' };
+
+/** Which time through, from 1: "second time", "21st time". */
+export const timeText = (time: number): string => {
+  const teens = time % 100 > 10 && time % 100 < 14;
+  return `${english[time - 1] ?? `${time}${teens ? 'th' : (endings[time % 10] ?? 'th')}`} time`;
+};
+
+/** The same in German: "zweites Mal", "21. Mal". */
+export const timeTextGerman = (time: number): string => `${german[time - 1] ?? `${time}.`} Mal`;

@@ -1,6 +1,6 @@
 /** Words around counts and figures. Expected texts: common English, no source. */
 import { describe, expect, it } from 'vitest';
-import { countText, F, figureText, lengthText } from '../../src/units/index.ts';
+import { countText, F, figureText, lengthText, timeText, timeTextGerman } from '../../src/units/index.ts';
 
 const fraction = (text: string): F.Fraction => F.parse(text) ?? F.zero;
 
@@ -39,5 +39,21 @@ describe('words in messages', () => {
     ['-1/3000', 'between -0.01 and 0'],
   ])('a figure of %s is %s', (value, text) => {
     expect(figureText(fraction(value))).toBe(text);
+  });
+});
+
+describe('a time through', () => {
+  it('has its name', () => {
+    expect([1, 2, 10, 11, 12, 13, 21, 22, 23, 24, 111].map(timeText)).toEqual(
+      ['first', 'second', 'tenth', '11th', '12th', '13th', '21st', '22nd', '23rd', '24th', '111th'].map(
+        (one) => `${one} time`,
+      ),
+    );
+    expect([1, 2, 10, 11].map(timeTextGerman)).toEqual([
+      'erstes Mal',
+      'zweites Mal',
+      'zehntes Mal',
+      '11. Mal',
+    ]);
   });
 });

@@ -1,4 +1,5 @@
 /** What a take was like: heard by the players first, then by the ear; in German. */
+import { timeTextGerman } from '../../../units/index.ts';
 import type { Words } from '../en/index.ts';
 
 const whats: Readonly<Record<string, string>> = {
@@ -120,7 +121,7 @@ export const reading: Words['reading'] = {
   listen: 'anhören',
   slower: 'langsamer',
   stop: 'aufhören',
-  time: (rep: number): string => `${rep}. Mal: `,
+  time: (rep: number): string => `${timeTextGerman(rep)}: `,
   listenTo: (what: string): string => `Anhören: ${what}`,
   slowerTo: (what: string): string => `Langsamer anhören, bei gleicher Tonhöhe: ${what}`,
   putAway: 'weglegen',
@@ -175,7 +176,11 @@ export const reading: Words['reading'] = {
   },
   unitOf: (key: string): string => word(units, key),
   place: (bar: string, beat: string, rep: string): string =>
-    [rep === '' ? '' : `${rep}. Mal`, bar === '' ? '' : `Takt ${bar}`, beat === '' ? '' : `Schlag ${beat}`]
+    [
+      rep === '' ? '' : timeTextGerman(Number(rep)),
+      bar === '' ? '' : `Takt ${bar}`,
+      beat === '' ? '' : `Schlag ${beat}`,
+    ]
       .filter((one) => one !== '')
       .join(', '),
   to: 'bis',

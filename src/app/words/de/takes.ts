@@ -1,4 +1,5 @@
 /** Recording and takes, in German. */
+import { timeTextGerman } from '../../../units/index.ts';
 import type { Words } from '../en/index.ts';
 
 const clock = (seconds: number): string =>
@@ -81,8 +82,8 @@ export const takes: Words['takes'] = {
   from: 'ab',
   fromLabel: (name) => `Von wo an ${name} angehört wird`,
   beginning: 'Anfang',
-  time: (rep) => `${rep}. Mal`,
-  barOf: (bar, rep, several) => (several ? `${rep}. Mal, Takt ${bar}` : `Takt ${bar}`),
+  time: timeTextGerman,
+  barOf: (bar, rep, several) => (several ? `${timeTextGerman(rep)}, Takt ${bar}` : `Takt ${bar}`),
   more: 'mehr',
   moreAbout: (name) => `mehr zu ${name}`,
   along: 'mitnehmen',

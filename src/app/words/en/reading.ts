@@ -1,4 +1,5 @@
 /** What a take was like: heard by the players first, then by the ear; in English. */
+import { timeText } from '../../../units/index.ts';
 
 const whats: Readonly<Record<string, string>> = {
   clock: 'The recording on the time of the drill',
@@ -120,7 +121,7 @@ export const reading = {
   listen: 'listen',
   slower: 'slower',
   stop: 'stop',
-  time: (rep: number): string => `time ${rep}: `,
+  time: (rep: number): string => `${timeText(rep)}: `,
   listenTo: (what: string): string => `Listen: ${what}`,
   slowerTo: (what: string): string => `Listen slower, at the same pitch: ${what}`,
   putAway: 'put away',
@@ -175,7 +176,11 @@ export const reading = {
   },
   unitOf: (key: string): string => word(units, key),
   place: (bar: string, beat: string, rep: string): string =>
-    [rep === '' ? '' : `time ${rep}`, bar === '' ? '' : `bar ${bar}`, beat === '' ? '' : `beat ${beat}`]
+    [
+      rep === '' ? '' : timeText(Number(rep)),
+      bar === '' ? '' : `bar ${bar}`,
+      beat === '' ? '' : `beat ${beat}`,
+    ]
       .filter((one) => one !== '')
       .join(', '),
   to: 'to',

@@ -1,4 +1,5 @@
 /** Recording and takes, in English. */
+import { timeText } from '../../../units/index.ts';
 
 const clock = (seconds: number): string =>
   `${Math.floor(seconds / 60)}:${String(Math.floor(seconds) % 60).padStart(2, '0')}`;
@@ -79,9 +80,9 @@ export const takes = {
   from: 'from',
   fromLabel: (name: string): string => `Where listening to ${name} begins`,
   beginning: 'the beginning',
-  time: (rep: number): string => `time ${rep}`,
+  time: timeText,
   barOf: (bar: string, rep: number, several: boolean): string =>
-    several ? `time ${rep}, bar ${bar}` : `bar ${bar}`,
+    several ? `${timeText(rep)}, bar ${bar}` : `bar ${bar}`,
   more: 'more',
   moreAbout: (name: string): string => `more about ${name}`,
   along: 'take along',

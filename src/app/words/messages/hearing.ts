@@ -166,12 +166,12 @@ export const hearing: Readonly<Record<string, readonly Pair[]>> = {
   ],
   'take-doubtful': [
     [
-      'In {file} only {share} % of the notes of {part} were clearly found at their pitch.',
-      'In {file} wurden nur {share} % der Töne von {part} klar auf ihrer Tonhöhe gefunden.',
+      'In {file} only {share} of each 100 notes of {part} were clearly found at their pitch.',
+      'In {file} wurden nur {share} von je 100 Tönen von {part} klar auf ihrer Tonhöhe gefunden.',
     ],
     [
-      'In {file} only {share} % of the notes were clearly found at their pitch.',
-      'In {file} wurden nur {share} % der Töne klar auf ihrer Tonhöhe gefunden.',
+      'In {file} only {share} of each 100 notes were clearly found at their pitch.',
+      'In {file} wurden nur {share} von je 100 Tönen klar auf ihrer Tonhöhe gefunden.',
     ],
   ],
   'take-empty': [['{file} holds no sound.', '{file} enthält keinen Ton.']],
@@ -202,12 +202,12 @@ export const hearing: Readonly<Record<string, readonly Pair[]>> = {
   ],
   'take-other-piece': [
     [
-      '{file} does not sound like {part} in this drill: only {share} % of the notes were found in order. It may be of another piece, another drill or another player.',
-      '{file} klingt nicht wie {part} in dieser Übung: nur {share} % der Töne wurden der Reihe nach gefunden. Vielleicht ist es ein anderes Stück, eine andere Übung oder ein anderer Spieler.',
+      '{file} does not sound like {part} in this drill: only {share} of each 100 notes were found in order. It may be of another piece, another drill or another player.',
+      '{file} klingt nicht wie {part} in dieser Übung: nur {share} von je 100 Tönen wurden der Reihe nach gefunden. Vielleicht ist es ein anderes Stück, eine andere Übung oder ein anderer Spieler.',
     ],
     [
-      '{file} does not sound like this drill: only {share} % of the notes were found in order. It may be of another piece or another drill.',
-      '{file} klingt nicht wie diese Übung: nur {share} % der Töne wurden der Reihe nach gefunden. Vielleicht ist es ein anderes Stück oder eine andere Übung.',
+      '{file} does not sound like this drill: only {share} of each 100 notes were found in order. It may be of another piece or another drill.',
+      '{file} klingt nicht wie diese Übung: nur {share} von je 100 Tönen wurden der Reihe nach gefunden. Vielleicht ist es ein anderes Stück oder eine andere Übung.',
     ],
   ],
   'take-rate': [

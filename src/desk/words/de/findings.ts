@@ -1,17 +1,18 @@
 /** Findings of a reading, in German. */
+import { timeTextGerman } from '../../../units/index.ts';
 import type { FindingWords, Place, Told } from '../facts.ts';
 
 const barText = (bar: string): string => (bar === '' ? 'Auftakt' : `Takt ${bar}`);
 
-const timeText = ({ rep, times }: Place): string =>
-  times > 1 ? `, aus ${times} Malen` : rep === null ? '' : `, ${rep}. Mal`;
+const passText = ({ rep, times }: Place): string =>
+  times > 1 ? `, aus ${times} Malen` : rep === null ? '' : `, ${timeTextGerman(rep)}`;
 
-const at = ({ place }: Told): string => `${barText(place.bar)}, Schlag ${place.beat}${timeText(place)}`;
+const at = ({ place }: Told): string => `${barText(place.bar)}, Schlag ${place.beat}${passText(place)}`;
 
 const over = ({ place }: Told): string =>
   place.toBar === null || place.toBar === place.bar
-    ? `${barText(place.bar)}${timeText(place)}`
-    : `${barText(place.bar)} bis ${place.bar === '' ? 'Takt ' : ''}${place.toBar}${timeText(place)}`;
+    ? `${barText(place.bar)}${passText(place)}`
+    : `${barText(place.bar)} bis ${place.bar === '' ? 'Takt ' : ''}${place.toBar}${passText(place)}`;
 
 const amount = ({ amount: { value, low, high } }: Told, unit = ''): string =>
   `${value}${unit === '' ? '' : ` ${unit}`} (${low} bis ${high})`;

@@ -1,34 +1,21 @@
 /** Findings of a reading, in English. */
+import { timeText } from '../../../units/index.ts';
 import type { FindingWords, Place, Told } from '../facts.ts';
 
 const barText = (bar: string): string => (bar === '' ? 'the upbeat' : `bar ${bar}`);
 
-const ordinals = [
-  'first',
-  'second',
-  'third',
-  'fourth',
-  'fifth',
-  'sixth',
-  'seventh',
-  'eighth',
-  'ninth',
-  'tenth',
-];
-const ordinal = (n: number): string => ordinals[n - 1] ?? `${n}th`;
-
-const timeText = ({ rep, times }: Place): string =>
-  times > 1 ? `, over ${times} times` : rep === null ? '' : `, ${ordinal(rep)} time`;
+const passText = ({ rep, times }: Place): string =>
+  times > 1 ? `, over ${times} times` : rep === null ? '' : `, ${timeText(rep)}`;
 
 const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 
 const at = ({ place }: Told): string =>
-  capital(`${barText(place.bar)}, beat ${place.beat}${timeText(place)}`);
+  capital(`${barText(place.bar)}, beat ${place.beat}${passText(place)}`);
 
 const over = ({ place }: Told): string =>
   place.toBar === null || place.toBar === place.bar
-    ? capital(`${barText(place.bar)}${timeText(place)}`)
-    : `${place.bar === '' ? 'From the upbeat to bar' : `Bars ${place.bar} to`} ${place.toBar}${timeText(place)}`;
+    ? capital(`${barText(place.bar)}${passText(place)}`)
+    : `${place.bar === '' ? 'From the upbeat to bar' : `Bars ${place.bar} to`} ${place.toBar}${passText(place)}`;
 
 const amount = ({ amount: { value, low, high } }: Told, unit = ''): string =>
   `${value}${unit === '' ? '' : ` ${unit}`} (${low} to ${high})`;
@@ -55,7 +42,7 @@ export const english: FindingWords = {
     spread: (told) =>
       `${at(told)}: here two of you are furthest apart. From place to place you differ by ${ms(told)}, over ${told.n} places.`,
     lead: (told) =>
-      `${told.names[0]} leads ${told.names[1]} by ${ms(told)} on the whole. It is clearest here: ${barText(told.place.bar)}, beat ${told.place.beat}${timeText(told.place)}.`,
+      `${told.names[0]} leads ${told.names[1]} by ${ms(told)} on the whole. It is clearest here: ${barText(told.place.bar)}, beat ${told.place.beat}${passText(told.place)}.`,
     'first-entry': (told) => `${at(told)}: the first entry is ${ms(told)} apart.`,
     entry: (told) => `${at(told)}: you come in ${ms(told)} apart.`,
     'cued-entry': (told) =>
