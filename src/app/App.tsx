@@ -59,14 +59,17 @@ const View = (props: Props & { readonly planning: Planning }) => {
     <StandPlan planning={props.planning} piece={keeper.now.piece} brief={brief} />
   );
   if (location.hash === pagesOfPlan.plan) return <PlanPage {...hands} />;
-  if (location.hash === pagesOfPlan.journal) return <JournalPage {...hands} kept={kept} />;
+  if (location.hash === pagesOfPlan.journal)
+    return <JournalPage {...hands} kept={kept} heard={props.heard} />;
   if (atShelf()) return <ShelfPage keeper={keeper} />;
   if (atReading(props))
     return (
-      <>
-        <ReadingPage heard={props.heard} />
-        <AfterReading {...hands} take={props.heard.take} reading={props.heard.now.shown?.counted ?? null} />
-      </>
+      <ReadingPage
+        heard={props.heard}
+        after={
+          <AfterReading {...hands} take={props.heard.take} reading={props.heard.now.shown?.counted ?? null} />
+        }
+      />
     );
   if (session.shown.stand)
     return (

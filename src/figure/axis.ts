@@ -1,10 +1,10 @@
 /** Bar lines as the axis of a chart: a place in a bar lies as far between its bar lines as it lies in its time. */
 import type { ChartBar } from './model.ts';
 
-/** Pixels from the left edge to the first bar line, behind the last one, and of a bar of middle length. Our choice. */
+/** Pixels from the left edge to the first bar line, behind the last one, and of a bar of middle length where a chart does not say. Our choice. */
 export const left = 72;
 export const right = 44;
-const perBar = 84;
+const usual = 84;
 
 export interface BarAxis {
   /** Pixels of each bar's line, and of the last one's end. */
@@ -15,7 +15,7 @@ export interface BarAxis {
 }
 
 /** Bars are as wide as they last. */
-export const barAxis = (bars: readonly ChartBar[]): BarAxis => {
+export const barAxis = (bars: readonly ChartBar[], perBar = usual): BarAxis => {
   const lengths = bars.map(({ start, end }) => Math.max(0, end - start));
   const whole = lengths.reduce((sum, length) => sum + length, 0);
   const scale = whole > 0 ? (perBar * bars.length) / whole : 0;

@@ -147,6 +147,7 @@ const drawnField = (field: Field, chart: Chart, axis: BarAxis, top: number): str
 
 const drawnLegend = ({ players }: Chart, y: number): string =>
   players
+    .filter(({ name }) => name !== '')
     .map((player, i) => {
       const x = left + 150 * i;
       const line = { x1: x, x2: x + 28, y1: y, y2: y, 'stroke-width': 2.5, ...strokeOf(player) };
@@ -159,7 +160,7 @@ const drawnLegend = ({ players }: Chart, y: number): string =>
 
 /** Draws a chart. Nothing is coloured for being large or small: hue and line style are the player's. */
 export const drawn = (chart: Chart): Drawn => {
-  const axis = barAxis(chart.bars);
+  const axis = barAxis(chart.bars, chart.perBar);
   const words = Math.max(...chart.fields.map(({ head }) => head.length));
   const width = Math.max(axis.width, left + 150 * chart.players.length, left + perLetter * words);
   const top = (i: number): number => head + 14 + i * (fieldHeight + gap);

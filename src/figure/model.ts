@@ -8,6 +8,7 @@ export interface Pen {
 }
 
 export interface ChartPlayer {
+  /** Empty: there is no other to tell it from, so it needs no line in the key. */
   readonly name: string;
   readonly pen: Pen;
 }
@@ -53,6 +54,8 @@ export interface Chart {
   /** Stands between whole and fraction. */
   readonly point: string;
   readonly bars: readonly ChartBar[];
+  /** Pixels of a bar of middle length; left out: as usual. */
+  readonly perBar?: number;
   readonly players: readonly ChartPlayer[];
   readonly fields: readonly Field[];
 }

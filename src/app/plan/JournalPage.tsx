@@ -10,6 +10,7 @@ import {
   type Piece,
 } from '../../desk/index.ts';
 import { savedFile } from '../../host/browser/index.ts';
+import type { HeardTakes } from '../reading/heardTakes.ts';
 import type { Session, Shown } from '../session.ts';
 import type { Keeper } from '../shelf/keeping.ts';
 import { bare } from '../shelf/records.ts';
@@ -27,6 +28,7 @@ interface Props {
   readonly session: Session;
   readonly shown: Shown;
   readonly kept: KeptTakes;
+  readonly heard: HeardTakes;
 }
 
 const playersOf = ({ players }: Ensemble): readonly Named[] =>
@@ -154,7 +156,7 @@ const Together = ({ keeper, home }: { readonly keeper: Keeper; readonly home: En
   );
 };
 
-export const JournalPage = ({ keeper, session, shown, kept }: Props) => {
+export const JournalPage = ({ keeper, session, shown, kept, heard }: Props) => {
   const { journal: said } = useWords().letting;
   const { piece, state } = keeper.now;
   const home = piece === null ? null : homeOf(keeper, piece);
@@ -181,7 +183,7 @@ export const JournalPage = ({ keeper, session, shown, kept }: Props) => {
         <>
           <Rehearsals journal={journal} home={home} />
           <Together keeper={keeper} home={home} />
-          <PlayersData keeper={keeper} kept={kept} ensemble={home} />
+          <PlayersData keeper={keeper} kept={kept} heard={heard} ensemble={home} />
         </>
       )}
     </main>

@@ -42,7 +42,9 @@ const stepText = (key: string, { letting }: Words): string => {
 const TakeRow = ({ take }: { readonly take: JournalTake }) => {
   const { letting } = useSpeech().words;
   const said = letting.journal;
-  const how = take.told === '' ? said.verdicts[verdictOf(take)] : said.told[take.told];
+  const verdict = verdictOf(take);
+  const deleted = verdict === 'unheard' && Object.values(take.parts).includes(null);
+  const how = deleted ? said.shareGone : take.told === '' ? said.verdicts[verdict] : said.told[take.told];
   return (
     <li>
       {said.day(take.day)}: {how}

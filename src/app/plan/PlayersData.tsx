@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import { forgetPlayer, playerData, type Ensemble } from '../../desk/index.ts';
 import { freshTag, savedFile } from '../../host/browser/index.ts';
+import type { HeardTakes } from '../reading/heardTakes.ts';
 import { Asking } from '../shelf/Asking.tsx';
 import { Word } from '../shelf/Fields.tsx';
 import type { Keeper } from '../shelf/keeping.ts';
@@ -12,10 +13,11 @@ import { useWords } from '../words/context.ts';
 interface Props {
   readonly keeper: Keeper;
   readonly kept: KeptTakes;
+  readonly heard: HeardTakes;
   readonly ensemble: Ensemble;
 }
 
-export const PlayersData = ({ keeper, kept, ensemble }: Props) => {
+export const PlayersData = ({ keeper, kept, heard, ensemble }: Props) => {
   const { journal: said } = useWords().letting;
   const [forgotten, setForgotten] = useState<string | null>(null);
   const players = Object.entries(ensemble.players).flatMap(([id, player]) =>
@@ -28,13 +30,14 @@ export const PlayersData = ({ keeper, kept, ensemble }: Props) => {
   const forget = async (id: string, name: string): Promise<void> => {
     const { records } = keeper.now.state;
     const left = forgetPlayer(records, id, freshTag());
-    // Their own recordings go from the disk too, as the takes lose them.
+    // Their own recordings go from the disk too, as the takes lose them, and so does what was read from them.
     for (const record of left) {
       const before = record.kind === 'take' ? records.get(`take:${record.value.id}`) : undefined;
       if (record.kind !== 'take' || before?.kind !== 'take') continue;
       for (const [sound, own] of Object.entries(before.value.sounds))
         if (own !== null && record.value.sounds[sound] === null)
           await kept.removeSound(before.value, sound, own);
+      await heard.forget(before.value.id);
     }
     for (const record of left) keeper.add(record);
     setForgotten(name);

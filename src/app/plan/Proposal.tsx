@@ -110,10 +110,10 @@ interface AfterProps extends Hands {
   readonly reading: ReadForJournal | null;
 }
 
-/** At the foot of a reading, once the players have said what they heard. */
+/** In the margin of a reading, once the players have said what they heard. */
 export const AfterReading = ({ take, reading, ...hands }: AfterProps) =>
   take === null || reading === null || take.said?.['shown'] !== 'yes' ? null : (
-    <footer class="after-reading">
+    <div class="after-reading">
       <ReadProposal {...hands} take={take} reading={reading} />
-    </footer>
+    </div>
   );

@@ -1,4 +1,5 @@
 /** The page of a take that was heard: its music with the marks, and in the margin what was found, strongest first. */
+import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { ShownMark, TakeReading } from '../../desk/index.ts';
 import { useMusicFont } from '../Music.tsx';
@@ -17,9 +18,11 @@ import { Rest } from './Rest.tsx';
 
 interface Props {
   readonly heard: HeardTakes;
+  /** What the journal makes of it, below what was found. */
+  readonly after: ComponentChildren;
 }
 
-const Waiting = ({ heard }: Props) => {
+const Waiting = ({ heard }: Pick<Props, 'heard'>) => {
   const { reading } = useWords();
   const { stage, done } = heard.now;
   if (stage === 'there') return null;
@@ -48,7 +51,7 @@ const clocksWords = ({ reading: { clock }, sounds }: TakeReading, { reading }: W
     : reading.oneClock(Math.max(1, Math.ceil(1000 * error)));
 };
 
-export const ReadingPage = ({ heard }: Props) => {
+export const ReadingPage = ({ heard, after }: Props) => {
   const speech = useSpeech();
   const { reading, takes, page } = speech.words;
   const { shown, kept, problem, stage } = heard.now;
@@ -145,6 +148,7 @@ export const ReadingPage = ({ heard }: Props) => {
                 onTold={setTold}
                 onMark={(mark) => touched(mark, false)}
               />
+              {after}
               <Rest heard={heard} hidden={hidden} onHide={setHidden} parts={named} />
             </>
           )}

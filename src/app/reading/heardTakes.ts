@@ -135,6 +135,12 @@ export class HeardTakes {
     void this.#readings.remove(gone);
   }
 
+  /** A reading is no longer kept: a recording that it was read from is deleted. */
+  async forget(take: string): Promise<void> {
+    this.#have = new Set([...this.#have].filter((id) => id !== take));
+    await this.#readings.remove([take]);
+  }
+
   /** Shows the reading of a take; where there is none, or `anew`, it is heard first. */
   async open(take: Take, name: string, anew = false): Promise<void> {
     this.#leave();

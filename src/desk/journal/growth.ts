@@ -69,8 +69,12 @@ const toldOf = (growth: Growth | null, points: readonly GrowthPoint[], words: Gr
     : words.told[growth.told](withEnds(first, words), withEnds(last, words));
 };
 
+/** Pixels from point to point: a day fits, and twelve points fit the page. */
+const perPoint = 45;
+
 const chartOf = (points: readonly GrowthPoint[], told: string, title: string, words: GrowthWords): Drawn => {
   const { hue, dashes } = playerLine(0);
+  const years = new Set(points.map(({ from }) => from.slice(0, 4)));
   const list = points
     .map((one) => `${words.of(one.from, one.to, one.rehearsals)}: ${withEnds(one, words)}.`)
     .join(' ');
@@ -79,8 +83,9 @@ const chartOf = (points: readonly GrowthPoint[], told: string, title: string, wo
     alternative: `${told} ${words.head}. ${list}`,
     point: words.point,
     // One "bar" for each point: bar lines part rehearsals here.
-    bars: points.map(({ from }, i) => ({ label: from, start: i, end: i + 1 })),
-    players: [{ name: words.ensemble, pen: { hue, dashes: dashes.map((dash) => 7 * dash) } }],
+    bars: points.map(({ from }, i) => ({ label: words.day(from, years.size > 1), start: i, end: i + 1 })),
+    perBar: perPoint,
+    players: [{ name: '', pen: { hue, dashes: dashes.map((dash) => 7 * dash) } }],
     fields: [
       {
         head: words.head,

@@ -13,6 +13,7 @@ export {
 } from './journal.ts';
 export { forgetPlayer, goneRecord, keyed, mergeShelves, playerData, type PlayerData } from './keep.ts';
 export { barsKey, pairKey, placeKey, stepKey } from './keys.ts';
+export { readPlayerData } from './playerFormat.ts';
 export {
   breathBars,
   figuresOfTake,

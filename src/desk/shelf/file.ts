@@ -68,9 +68,9 @@ export const isShelfFile = (bytes: Uint8Array): boolean => {
   return entries.ok && entries.value.some(({ name }) => name === listName);
 };
 
-/** A list that was taken out of its archive. */
+/** A list that was taken out of its archive; or one player's data, of which it can then be said what it is. */
 const looksLikeList = (bytes: Uint8Array): boolean =>
-  /^\s*\{[^]{0,200}"levare\.shelf\//.test(new TextDecoder().decode(bytes.subarray(0, 400)));
+  /^\s*\{[^]{0,200}"levare\.(?:shelf|player)\//.test(new TextDecoder().decode(bytes.subarray(0, 400)));
 
 /** What is brought up to date when a shelf of an older version is read. There is one version so far. */
 export const shelfFormat: Format<ShelfList> = {
@@ -110,6 +110,11 @@ const listIn = (bytes: Uint8Array): Result<ShelfList> => {
         `This shelf has format version ${read.version}; this Levare reads up to ${shelfFormat.version}. A newer Levare wrote it: bring this one up to date.`,
       );
     case 'other':
+      if (formatOf(json)?.name === 'levare.player')
+        return fail(
+          'player-file',
+          'This file is what was kept about one player, given to them on request. It is theirs to read; nothing is brought in from it.',
+        );
       return damaged('its list does not say that it is one');
     case 'damaged':
       return damaged(`the field "${read.field}" of its list is not what it should be (${read.why})`);
@@ -159,7 +164,7 @@ const strangeProblems = (records: ReadonlyMap<string, ShelfRecord>): readonly Pr
 };
 
 /**
- * Reads an exported shelf. What is damaged is left out and told; the rest is taken. Errors: `shelf-damaged`,
+ * Reads an exported shelf. What is damaged is left out and told; the rest is taken. Errors: `shelf-damaged`, `player-file`,
  * `format-newer`, `file-too-large`, those of the archive. Problems: `shelf-record-damaged`, `shelf-score-damaged`,
  * `shelf-later`, `not-kept`.
  */

@@ -66,6 +66,7 @@ export const letting: Words['letting'] = {
       open: 'nicht zu erkennen',
       unheard: 'zu wenig gehört',
     },
+    shareGone: 'ein Anteil daran ist gelöscht',
     growth: 'von Probe zu Probe',
     rehearsals: 'Proben',
     rehearsal: (date, minutes, who) =>

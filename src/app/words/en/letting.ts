@@ -75,6 +75,8 @@ export const letting = {
       open: 'cannot be told',
       unheard: 'too little was heard',
     },
+    /** Where a player had their share of a take deleted. */
+    shareGone: 'a player’s share of it is deleted',
     growth: 'from rehearsal to rehearsal',
     rehearsals: 'Rehearsals',
     rehearsal: (date: string, minutes: number, who: string): string =>

@@ -20,6 +20,22 @@ export const plans: Readonly<Record<string, readonly Pair[]>> = {
       'Der Klang ließ sich nicht als FLAC packen: {why}. Er liegt als WAV da.',
     ],
   ],
+  'player-file': [
+    [
+      'This file is what was kept about one player, given to them on request. It is theirs to read; nothing is brought in from it.',
+      'Diese Datei ist, was über jemanden aufgehoben war, auf Wunsch herausgegeben. Sie ist zum Lesen; hereingeholt wird daraus nichts.',
+    ],
+  ],
+  'player-damaged': [
+    [
+      'This is not what is kept about a player: its "format" should be "levare.player/1".',
+      'Das ist nicht, was über jemanden aufgehoben wird: Sein „format“ müsste „levare.player/1“ sein.',
+    ],
+    [
+      'What was kept about a player is damaged: its field "{field}" is missing or is not what it should be.',
+      'Was über jemanden aufgehoben war, ist beschädigt: Sein Feld „{field}“ fehlt oder ist nicht, was es sein sollte.',
+    ],
+  ],
   'plan-damaged': [
     [
       'This is not a plan: its "format" should be "levare.plan/1".',
@@ -34,6 +50,10 @@ export const plans: Readonly<Record<string, readonly Pair[]>> = {
     [
       'This plan has format version {n}; this Levare reads up to 1. A newer Levare wrote it: bring this one up to date.',
       'Dieser Probenplan hat die Formatversion {n}; dieses Levare liest bis 1. Er stammt von einem neueren Levare.',
+    ],
+    [
+      'What was kept about a player has format version {n}; this Levare reads up to {own}. A newer Levare wrote it: bring this one up to date.',
+      'Was über jemanden aufgehoben war, hat die Formatversion {n}; dieses Levare liest bis {own}. Es stammt von einem neueren Levare.',
     ],
   ],
   'score-changed': [
