@@ -1,6 +1,7 @@
 /** The shapes of what is printed for other programs; docs/schemas holds them as JSON Schema (scripts/schemas.mjs). */
 import { z } from 'zod';
 import { drillSchema } from '../drill/format.ts';
+import { wordsSchema } from '../sound/words/format.ts';
 import { readingSchema } from '../together/format.ts';
 import type { Problem } from '../units/index.ts';
 import { findSchema } from './findFormat.ts';
@@ -12,6 +13,7 @@ import { readingSchema as heardSchema } from './readingFormat.ts';
 import { planSchema } from './planFiles.ts';
 import { shelfSchema } from './shelf/formats.ts';
 import { performedSchema } from './takes/performed.ts';
+import { takeReadingSchema } from './takeReading.ts';
 import type { PrintedTimeline } from './timelineJson.ts';
 import type { Together } from './together.ts';
 
@@ -165,4 +167,6 @@ export const jsonSchemas = (): Readonly<Record<string, unknown>> => ({
   'levare.packs.1.json': titled(packsSchema, 'levare.packs/1'),
   'levare.player.1.json': titled(playerSchema, 'levare.player/1'),
   'levare.performed.1.json': titled(performedSchema, 'levare.performed/1'),
+  'levare.take-reading.1.json': titled(takeReadingSchema, 'levare.take-reading/1'),
+  'levare.words.1.json': titled(wordsSchema, 'levare.words/1'),
 });

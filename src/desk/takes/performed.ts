@@ -113,11 +113,20 @@ const runOf = ({ clicks, bars, ...run }: RunBegun, to: number): PerformedRun => 
 
 /**
  * What was performed, from its notes; `recorded`: samples in the recording, where no end is noted. A last line that was cut off
- * is left. Error: `take-damaged`.
+ * is left. Errors: `take-damaged`, `format-newer`.
  */
 export const performedOf = (notes: string, recorded: number): Result<Performed> => {
   const lines = notes.split('\n').map(jsonOf);
   const head = headSchema.safeParse(lines[0]);
+  const said = z.looseObject({ format: z.string() }).safeParse(lines[0]);
+  const version = Number(
+    /^levare\.performing\/(\d{1,9})$/.exec(said.success ? said.data.format : '')?.[1] ?? 0,
+  );
+  if (version > 1)
+    return fail(
+      'format-newer',
+      `What sounded with this take has format version ${version}; this Levare reads up to 1. A newer Levare wrote it: bring this one up to date.`,
+    );
   if (!head.success)
     return fail('take-damaged', 'What sounded with this take is not known any more; its sound is there.');
   const ends = lines.flatMap((line) => {

@@ -55,13 +55,23 @@ export const wordFile = (index: unknown, language: string): string | null => {
   return typeof file === 'string' ? file : null;
 };
 
+const formatOf = (index: unknown): string => {
+  const format = isObject(index) ? index['format'] : null;
+  return typeof format === 'string' ? format : '';
+};
+
 /**
  * Reads the words of a language. `index`: the parsed index ("levare.words/1", assets/words/index.json); `wav`: the bytes
- * of the file that it names. Errors: "words-language" (not among those of the index), "words-damaged".
+ * of the file that it names. Errors: "words-language" (not among those of the index), "words-damaged", "format-newer".
  */
 export const readWords = (index: unknown, language: string, wav: Uint8Array): Result<WordSet> => {
-  if (!isObject(index) || index['format'] !== 'levare.words/1')
-    return damaged('their index is of another kind');
+  const version = Number(/^levare\.words\/(\d{1,9})$/.exec(formatOf(index))?.[1] ?? 0);
+  if (version > 1)
+    return fail(
+      'format-newer',
+      `These count words have format version ${version}; this Levare reads up to 1. A newer Levare wrote them: bring this one up to date.`,
+    );
+  if (!isObject(index) || version !== 1) return damaged('their index is of another kind');
   const { sampleRate, fastBelow, languages } = index;
   const found = isObject(languages) ? languages[language] : undefined;
   if (!isObject(languages) || !isObject(found)) {

@@ -227,6 +227,14 @@ export const files: Readonly<Record<string, readonly Pair[]>> = {
       'This shelf has format version {n}; this Levare reads up to {own}. A newer Levare wrote it: bring this one up to date.',
       'Dieses Regal hat die Formatversion {n}; dieses Levare liest bis {own}. Es stammt von einem neueren Levare.',
     ],
+    [
+      'These count words have format version {n}; this Levare reads up to {own}. A newer Levare wrote them: bring this one up to date.',
+      'Diese Zählworte haben die Formatversion {n}; dieses Levare liest bis {own}. Sie stammen von einem neueren Levare.',
+    ],
+    [
+      'What sounded with this take has format version {n}; this Levare reads up to {own}. A newer Levare wrote it: bring this one up to date.',
+      'Was bei dieser Aufnahme klang, hat die Formatversion {n}; dieses Levare liest bis {own}. Es stammt von einem neueren Levare.',
+    ],
   ],
   'no-bars': [
     [
