@@ -54,7 +54,7 @@ const clocksWords = ({ reading: { clock }, sounds }: TakeReading, { reading }: W
 export const ReadingPage = ({ heard, after }: Props) => {
   const speech = useSpeech();
   const { reading, takes, page } = speech.words;
-  const { shown, kept, problem, stage } = heard.now;
+  const { shown, kept, problem, stage, runs } = heard.now;
   const { take } = heard;
   const sheet = useRef<HTMLDivElement>(null);
   const back = useRef<HTMLButtonElement>(null);
@@ -159,6 +159,7 @@ export const ReadingPage = ({ heard, after }: Props) => {
           <p class="aside">
             {reading.manner} {shown.left > 0 && reading.left(shown.left)}
           </p>
+          {runs > 1 && <p class="aside">{reading.ofRuns(runs)}</p>}
           {clocks !== null && <p class="aside">{clocks}</p>}
           <Figures shown={shown} />
           <Table shown={shown} name={(id) => named.find((one) => one.id === id)?.name ?? id} />

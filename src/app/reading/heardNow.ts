@@ -17,6 +17,8 @@ export interface HeardNow {
   readonly names: 'parts' | 'players';
   /** What plays, by `momentKey`. */
   readonly plays: string | null;
+  /** How many drills sounded while it was recorded: one more with each change. */
+  readonly runs: number;
   /** The file that is being made. */
   readonly making: string | null;
 }
@@ -32,5 +34,6 @@ export const away: HeardNow = {
   beside: null,
   names: 'parts',
   plays: null,
+  runs: 1,
   making: null,
 };

@@ -3,11 +3,13 @@ import {
   parseTakeReading,
   takesOf,
   type HeardMoment,
+  type Performed,
   type Piece,
   type ScreenOptions,
   type ShownMark,
   type Take,
   type TakeReading,
+  type TakeSound,
 } from '../../desk/index.ts';
 import { savedFile, type Ear, type Hearing, type Readings } from '../../host/browser/index.ts';
 import { problem } from '../../units/index.ts';
@@ -18,6 +20,8 @@ import type { KeptTakes } from '../takes/keptTakes.ts';
 import { takeName } from '../takes/takeName.ts';
 import { speechIn, type Language } from '../words/index.ts';
 import { away, type HeardNow } from './heardNow.ts';
+import { notesOut, othersOf } from './ofTake.ts';
+import { kindsOf, saveSounds } from './soundsAlong.ts';
 import { metresIn, seat, seatsOf } from './seats.ts';
 import { Snippet, slow } from './snippet.ts';
 import { sourceOf } from './source.ts';
@@ -27,12 +31,6 @@ export const readingHash = '#reading';
 
 export const momentKey = (mark: string, { rep, part }: HeardMoment, slower: boolean): string =>
   `${mark}/${rep}/${part}/${slower ? 'slow' : 'full'}`;
-
-/** Ids of notes that were taken out of a take. */
-const notesOut = (take: Take | null): readonly string[] =>
-  Object.entries(take?.out ?? {}).flatMap(([key, yes]) =>
-    key.startsWith('note/') && yes !== '' ? [key.slice('note/'.length)] : [],
-  );
 
 /** Milliseconds without a further change of the window after which the music is drawn anew. */
 const patience = 300;
@@ -104,16 +102,7 @@ export class HeardTakes {
   get others(): readonly Take[] {
     const { take } = this;
     if (take === null) return [];
-    const { from, to, keep } = take.asked;
-    return takesOf(this.#keeper.now.state.records, take.piece).filter(
-      ({ id, asked, out }) =>
-        id !== take.id &&
-        this.#have.has(id) &&
-        asked['from'] === from &&
-        asked['to'] === to &&
-        asked['keep'] === keep &&
-        out?.['take'] !== 'yes',
-    );
+    return othersOf(take, takesOf(this.#keeper.now.state.records, take.piece), this.#have);
   }
 
   /** Once the shelf is read: readings whose take is gone go too. */
@@ -161,9 +150,12 @@ export class HeardTakes {
       return;
     }
     this.#score = score;
+    const performed = await this.#takes.performed(take);
+    if (this.#now.take !== take.id) return;
+    this.#set({ runs: performed?.runs.length ?? 1 });
     const kept = anew ? null : await this.#keptOf(take.id);
     if (this.#now.take !== take.id) return;
-    if (kept === null) await this.#hear(take, piece, score, name);
+    if (kept === null) await this.#hear(take, piece, score, performed, name);
     else {
       this.#set({ kept });
       await this.#draw();
@@ -177,11 +169,15 @@ export class HeardTakes {
     return read.ok ? read.value : null;
   }
 
-  async #hear(take: Take, piece: Piece, score: Uint8Array, name: string): Promise<void> {
+  async #hear(
+    take: Take,
+    piece: Piece,
+    score: Uint8Array,
+    performed: Performed | null,
+    name: string,
+  ): Promise<void> {
     const settings = settingsOf(piece, this.#keeper.now.state.records);
-    const source = await sourceOf(take, await this.#takes.performed(take), settings, name, (sound) =>
-      this.#takes.file(sound),
-    );
+    const source = await sourceOf(take, performed, settings, name, (sound) => this.#takes.file(sound));
     if (this.#now.take !== take.id) return;
     if (source === null) {
       this.#set({
@@ -365,32 +361,26 @@ export class HeardTakes {
     for (const file of made.ok ? made.value : []) savedFile(`${bare(called)}.${file.name}`, file.bytes);
   }
 
-  /** Kinds of the recordings that were read, by the endings of their files: "WAV", "M4A, WAV". */
-  get soundKinds(): string {
-    const files = Object.values(this.#now.kept?.sounds ?? {}).flatMap(
-      (id) => this.take?.sounds[id]?.file ?? [],
-    );
-    return [...new Set(files.map((file) => (/\.([^.]*)$/.exec(file)?.[1] ?? '').toUpperCase()))]
-      .sort()
-      .join(', ');
+  /** The recordings that were read. */
+  get #sounds(): readonly TakeSound[] {
+    const ids = new Set(Object.values(this.#now.kept?.sounds ?? {}));
+    return [...ids].flatMap((id) => this.take?.sounds[id] ?? []);
   }
 
-  /** The recording that was read, as it is or packed. */
+  get soundKinds(): string {
+    return kindsOf(this.#sounds);
+  }
+
+  /** The recordings that were read, as they are or packed. */
   async soundAlong(packed: boolean, called: string): Promise<void> {
-    const { take } = this;
-    const sounds = [...new Set(Object.values(this.#now.kept?.sounds ?? {}))];
     this.#set({ making: packed ? 'flac' : 'wav' });
-    for (const id of sounds) {
-      const sound = take?.sounds[id];
-      const file = sound === null || sound === undefined ? null : await this.#takes.file(sound);
-      if (file === null || sound === null || sound === undefined) continue;
-      const name = bare(`${called} ${sound.name.replace(/\.[^.]*$/, '')}`);
-      if (!packed) savedFile(`${name}${/\.[^.]*$/.exec(sound.file)?.[0] ?? ''}`, file);
-      const made = packed ? await this.#ear.flac(file) : null;
-      if (made?.ok === true) savedFile(`${name}.flac`, made.value);
-      if (made?.ok === false) this.#set({ problem: made.error });
-    }
-    this.#set({ making: null });
+    const wrong = await saveSounds(
+      this.#sounds,
+      called,
+      (sound) => this.#takes.file(sound),
+      packed ? (file) => this.#ear.flac(file) : null,
+    );
+    this.#set({ making: null, ...(wrong === null ? {} : { problem: wrong }) });
   }
 
   #leave(): void {

@@ -111,6 +111,8 @@ export const reading: Words['reading'] = {
     `Noten, ${from === to ? `Takt ${from}` : `Takte ${from} bis ${to}`}`,
   manner:
     'Links der Note: vor den anderen; rechts: danach. Dünn: so weit es unsicher ist. ? ist nicht sicher gehört.',
+  ofRuns: (count: number): string =>
+    `Die Übung wurde während der Aufnahme geändert: Von ${count} Übungen ist dies die am längsten gespielte.`,
   oneClock: (ms: number): string =>
     `Die Aufnahmen liegen auf einer Uhr, nach den Klicks, die alle hören, auf ${ms} ms genau.`,
   noOneClock:

@@ -111,6 +111,8 @@ export const reading = {
     `Music, ${from === to ? `bar ${from}` : `bars ${from} to ${to}`}`,
   manner:
     'Left of the note: before the others; right: after. Thin: as far as it is unsure. ? is not surely heard.',
+  ofRuns: (count: number): string =>
+    `The drill was changed while this was recorded: of its ${count} drills this is the one that was played longest.`,
   oneClock: (ms: number): string =>
     `The recordings lie on one clock, by the clicks that all of them hear, to ${ms} ms.`,
   noOneClock:
