@@ -8,8 +8,8 @@ import { standing, type Moments } from './moments.ts';
 import { meets, type Box, type Measured } from './skyline.ts';
 import { figure, shape, type Shape } from './svg.ts';
 
-/** In staff spaces; our own choice by eye. */
-const sizes = { tick: 2.4, lean: 0.9, line: 0.3, air: 0.2, step: 0.25 } as const;
+/** In staff spaces; our own choice by eye. `ends`: room above and below, for what all but touches a word reads as one sign with it. */
+const sizes = { tick: 2.4, lean: 0.9, line: 0.3, air: 0.2, ends: 0.4, step: 0.25 } as const;
 
 /** Half a black note head (SMuFL 1.4, noteheadBlack: 1.18 staff spaces). */
 const halfHead = 0.59;
@@ -36,16 +36,17 @@ export const seamShape = (
   const near = [...at.boxes, ...taken].filter((box) => box.left < wide.right && wide.left < box.right);
   const middle = (upper.bottom + lower.top) / 2;
   const room = Math.max(0, (lower.top - upper.bottom - height) / 2);
-  let top = middle - height / 2;
-  // The free place nearest to the middle; where there is none, the middle.
-  for (let off = 0; off <= room; off += sizes.step * space) {
-    const free = [top - off, top + off].find(
-      (y) => !near.some((box) => meets(box, { ...wide, top: y, bottom: y + height })),
-    );
-    if (free === undefined) continue;
-    top = free;
-    break;
-  }
+  // The free place nearest to the middle, with room at its ends if there is any; where there is none, the middle.
+  const freeWith = (more: number): number | null => {
+    for (let off = 0; off <= room; off += sizes.step * space) {
+      const free = [middle - height / 2 - off, middle - height / 2 + off].find(
+        (y) => !near.some((box) => meets(box, { ...wide, top: y - more, bottom: y + height + more })),
+      );
+      if (free !== undefined) return free;
+    }
+    return null;
+  };
+  const top = freeWith(sizes.ends * space) ?? freeWith(0) ?? middle - height / 2;
   const [giving, taking] = down ? [top, top + height] : [top + height, top];
   const { hue, dashes } = playerLine(players.indexOf(to));
   return {

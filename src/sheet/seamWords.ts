@@ -7,7 +7,7 @@ import { meets, type Box, type Measured } from './skyline.ts';
 import { figure, shape, type Shape } from './svg.ts';
 
 /** In staff spaces; our own choice by eye. */
-const sizes = { text: 1.45, line: 1.55, beside: 0.3, step: 0.25, farthest: 9, air: 0.2 } as const;
+const sizes = { text: 1.45, line: 1.55, beside: 0.55, side: 0.5, step: 0.25, farthest: 9, air: 0.2 } as const;
 
 /** Mean width of a character as a share of the font size. */
 const meanWidth = 0.48;
@@ -22,6 +22,8 @@ export const seamWords = (
   const data = { ...mark, parts: `${mark.from} ${mark.part}` };
   if (mark.lines.length === 0) return { drawn: markShape(data, [tick.drawn]), boxes: [tick.box] };
   const width = Math.max(...mark.lines.map(({ length }) => length)) * sizes.text * meanWidth * space;
+  // A cross close before a figure reads as its sign.
+  const side = sizes.side * space;
   const height = (mark.lines.length * sizes.line + sizes.air) * space;
   const above = at.staves.filter(({ bottom }) => bottom <= tick.box.top).at(-1);
   const below = at.staves.find(({ top }) => top >= tick.box.bottom);
@@ -38,7 +40,7 @@ export const seamWords = (
       if (left + width > end || left < 0) continue;
       const top = freeBelow(
         boxes,
-        { left, right: left + width },
+        { left: left - side, right: left + width + side },
         height,
         above.bottom,
         below.top,
@@ -48,7 +50,12 @@ export const seamWords = (
     }
   const [place] = tries;
   if (place === undefined) return null;
-  const box = { left: place.left, right: place.left + width, top: place.top, bottom: place.top + height };
+  const box = {
+    left: place.left - side,
+    right: place.left + width + side,
+    top: place.top,
+    bottom: place.top + height,
+  };
   if (taken.some((other) => meets(other, box))) return null;
   const texts = mark.lines.map((text, i) =>
     shape(

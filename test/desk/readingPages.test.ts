@@ -154,6 +154,40 @@ describe('the pages of a reading', () => {
       }
   });
 
+  it('no hand-over touches printed words: "light, as one player" stands under one', () => {
+    let held = 0;
+    for (const page of pages)
+      for (const system of allOf(page, ({ children }) =>
+        children.some(({ attributes }) => attributes['class'] === 'pencil'),
+      )) {
+        const words = allOf(system, (one) => isOf(one, 'dir')).flatMap((dir) =>
+          allOf(dir, ({ name }) => name === 'text').map(({ attributes, children }): Box => {
+            const size = Number(children[0]?.attributes['font-size']);
+            const [left, y] = [Number(attributes['x']), Number(attributes['y'])];
+            const width = 0.5 * size * (children[0]?.text.length ?? 0);
+            return { left, right: left + width, top: y - 0.7 * size, bottom: y + 0.22 * size };
+          }),
+        );
+        for (const tick of allOf(system, (one) => isOf(one, 'seam'))) {
+          const ys = [...(tick.attributes['d'] ?? '').matchAll(/[ML]\S+ (\S+)/g)].map(([, y]) => Number(y));
+          const xs = ends(tick);
+          if (ys.length === 0) continue;
+          const air = 40;
+          const box: Box = {
+            left: Math.min(...xs),
+            right: Math.max(...xs),
+            top: Math.min(...ys) - air,
+            bottom: Math.max(...ys) + air,
+          };
+          for (const text of words) {
+            if (text.left < box.right && box.left < text.right) held += 1;
+            expect(meets(text, box)).toBe(false);
+          }
+        }
+      }
+    expect(held).toBeGreaterThan(0);
+  });
+
   it('the words of the findings stand in the margin, right of the music, numbered as on it', () => {
     const words = marks('words');
     const told = reading.findings.filter((one) => one.told).slice(0, 7);
