@@ -99,19 +99,23 @@ const View = (props: Props & { readonly planning: Planning }) => {
         sign={<Sign recording={recording} />}
         before={<Before recording={recording} wait={shown.wait} arms={false} />}
         steps={<Steps {...hands} />}
+        rehearsing={
+          <>
+            {inPlan(false)}
+            <PlanWays />
+            <Takes
+              keeper={keeper}
+              session={session}
+              shown={shown}
+              recording={recording}
+              kept={kept}
+              heard={props.heard}
+            />
+          </>
+        }
+        packs={<TakeHome {...hands} />}
         onFile={(file) => void keeper.openFile(file)}
       >
-        {inPlan(false)}
-        <PlanWays />
-        <TakeHome {...hands} />
-        <Takes
-          keeper={keeper}
-          session={session}
-          shown={shown}
-          recording={recording}
-          kept={kept}
-          heard={props.heard}
-        />
         <Corner keeper={keeper} session={session} shown={session.shown} />
       </Margin>
     </div>

@@ -214,11 +214,16 @@ interface MarginProps extends Props {
   readonly before: ComponentChildren;
   /** What stands below the places: their steps. */
   readonly steps: ComponentChildren;
+  /** What belongs to the rehearsal: takes, plan, journal. */
+  readonly rehearsing: ComponentChildren;
+  /** What the players take home, below the files of the drill. */
+  readonly packs: ComponentChildren;
   /** What else is kept about the piece. */
   readonly children: ComponentChildren;
 }
 
-export const Margin = ({ session, shown, onFile, record, sign, before, steps, children }: MarginProps) => {
+export const Margin = (props: MarginProps) => {
+  const { session, shown, onFile, record, sign, before, steps, rehearsing, packs, children } = props;
   const { margin } = useWords();
   return (
     <aside class="margin" aria-label={margin.label}>
@@ -252,14 +257,22 @@ export const Margin = ({ session, shown, onFile, record, sign, before, steps, ch
       <div class="notes">
         <Remarks shown={shown} />
         <Sum shown={shown} />
-        <Places session={session} shown={shown} />
-        {steps}
         <Wait session={session} shown={shown} />
-        <TakeAlong session={session} shown={shown} />
-        {children}
-        <OpenScore onFile={onFile} />
-        <Offline />
-        <LanguageChoice />
+        <div class="group">
+          <Places session={session} shown={shown} />
+          {steps}
+        </div>
+        <div class="group">{rehearsing}</div>
+        <div class="group">
+          <TakeAlong session={session} shown={shown} />
+          {packs}
+        </div>
+        <div class="group">
+          {children}
+          <OpenScore onFile={onFile} />
+          <Offline />
+          <LanguageChoice />
+        </div>
       </div>
     </aside>
   );

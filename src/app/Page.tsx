@@ -4,6 +4,7 @@ import type { Overview, ScreenOptions, ScreenSystem } from '../desk/index.ts';
 import type { BarRange } from './barNames.ts';
 import { Hands, type Doings } from './Hands.tsx';
 import { useMusicFont } from './Music.tsx';
+import { PlaceChoice } from './Places.tsx';
 import type { Session, Shown } from './session.ts';
 import { optionsFor } from './size.ts';
 import { Stretches } from './Stretches.tsx';
@@ -30,7 +31,8 @@ interface HeadProps {
 }
 
 /** The way to all bars and back, and what is to be touched there. */
-const Head = ({ session, shown: { piece, whole, screen }, first, onFirst }: HeadProps) => {
+const Head = ({ session, shown, first, onFirst }: HeadProps) => {
+  const { piece, whole, screen } = shown;
   const { hand } = useWords();
   const bars = piece?.look.bars ?? [];
   const number = (index: number): string => bars[index]?.number ?? '';
@@ -40,6 +42,7 @@ const Head = ({ session, shown: { piece, whole, screen }, first, onFirst }: Head
     return (
       <p class="ways">
         <Word words={hand.whole} onPress={() => session.showWhole()} />{' '}
+        <PlaceChoice session={session} shown={shown} />{' '}
         {everyBar !== null && <Word words={hand.everyBar} onPress={() => session.ask(everyBar)} />}{' '}
         {screen !== null && screen.stretches.length > 1 && (
           <span class="aside progress">{hand.written(screen.written, screen.count)}</span>

@@ -1,5 +1,7 @@
 /** Places where the parts depend on each other: those on the page, as they are numbered there, and the others of the piece. */
 import type { ListedPlace } from '../desk/index.ts';
+import { requestOf } from './asked.ts';
+import { Pick } from './Fields.tsx';
 import { useFold } from './fold.ts';
 import { Key } from './Key.tsx';
 import type { Session, Shown } from './session.ts';
@@ -15,10 +17,33 @@ const Row = ({ place, session }: { readonly place: ListedPlace; readonly session
   const said = useWords().places;
   return (
     <li>
-      <button type="button" title={said.why(place)} onClick={() => session.goTo(place.bars)}>
+      <button type="button" title={said.why(place)} onClick={() => session.goTo(place)}>
         <span class="number">{place.number}</span> {said.row(place)}
       </button>
     </li>
+  );
+};
+
+/** All places as one choice, at the head of the page: a newcomer sees at once that there are any. */
+export const PlaceChoice = ({ session, shown: { places, asked } }: Props) => {
+  const said = useWords().places;
+  if (places.length === 0) return null;
+  const { bars } = requestOf(asked);
+  const now = places.find((place) => place.bars === bars);
+  return (
+    <Pick
+      name="at-place"
+      label={said.all}
+      value={now?.id ?? ''}
+      choices={[
+        ...(now === undefined ? [{ value: '', words: said.choose(places.length) }] : []),
+        ...places.map((place) => ({ value: place.id, words: said.numbered(place) })),
+      ]}
+      onPick={(id) => {
+        const place = places.find((one) => one.id === id);
+        if (place !== undefined) session.goTo(place);
+      }}
+    />
   );
 };
 

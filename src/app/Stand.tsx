@@ -104,7 +104,7 @@ const PlaceBy = ({ session, by }: { readonly session: Session; readonly by: 1 | 
       disabled={place === null}
       title={place === null ? '' : places.row(place)}
       onClick={() => {
-        if (place !== null) session.goTo(place.bars);
+        if (place !== null) session.goTo(place);
       }}
     >
       {by === 1 ? stand.next : stand.previous}

@@ -16,8 +16,8 @@ const spaceIsTaken = (target: EventTarget | null): boolean => {
   return ['SELECT', 'BUTTON', 'SUMMARY', 'A', 'TEXTAREA'].includes(target.tagName) && !onStand(target);
 };
 
-/** On the shelf and beside a reading there is nothing to play. */
-const silent = (): boolean => ['#shelf', '#reading'].includes(location.hash);
+/** On the shelf, beside a reading, in the plan and in the journal there is nothing to play. */
+const silent = (): boolean => ['#shelf', '#reading', '#plan', '#journal'].includes(location.hash);
 
 /** What was written but not left yet is taken as it stands. */
 const settle = (target: EventTarget | null): void => {

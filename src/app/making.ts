@@ -74,10 +74,8 @@ export class Making {
   async #work(): Promise<void> {
     const { rate } = this.#playback;
     const { asked, sound } = this.#shown;
-    this.#around.set({
-      busy: 'drill',
-      ...(this.#shown.piece === this.#placesOf ? {} : { places: [] }),
-    });
+    // Where other settings are read, the places before stand until those of now are found.
+    this.#around.set({ busy: 'drill' });
     const options = {
       parts: sound.parts,
       reference: Number(sound.pitch.replace(',', '.')),
@@ -150,9 +148,9 @@ export class Making {
   async #findPlaces(): Promise<void> {
     const { piece } = this.#shown;
     const found = await this.#desk('places', null);
-    if (!found.ok || piece !== this.#shown.piece) return;
-    this.#placesOf = piece;
-    this.#around.set({ places: found.value });
+    if (piece !== this.#shown.piece) return;
+    if (found.ok) this.#placesOf = piece;
+    this.#around.set({ places: found.ok ? found.value : [] });
   }
 
   #refuse(error: Problem): void {

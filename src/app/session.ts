@@ -121,6 +121,7 @@ export class Session {
       asked: asked ?? beginning,
       drill: null,
       screen: null,
+      places: [],
       problems: [],
       undo: { back: false, on: false },
     });
@@ -237,10 +238,10 @@ export class Session {
     this.#set({ stand });
   }
 
-  /** Bars of a place, as a drill names them: "10-17", "@3-@5". */
-  goTo(bars: string): void {
+  /** A place: its bars, and its line where its parts share one, as its first step keeps it; else all notes. */
+  goTo({ bars, steps }: Pick<ListedPlace, 'bars' | 'steps'>): void {
     const [from = '', to = from] = bars.split('-');
-    this.ask({ from, to });
+    this.ask({ from, to, keep: steps[0]?.keep ?? 'all' });
   }
 
   /** The place of the piece that comes next, or before; null where there is none. */

@@ -18,6 +18,7 @@ import { ok, problem, type Problem, type Result } from '../units/index.ts';
 import { takeApart, type Typed } from './arguments.ts';
 import { madeText, problemText } from './drillText.ts';
 import type { Io } from './io.ts';
+import { nothingKept } from './nothingKept.ts';
 import { tame } from './words.ts';
 
 const syntax = {
@@ -99,6 +100,8 @@ export const drill = async (args: readonly string[], io: Io): Promise<Problem | 
   if (!markings.ok) return markings.error;
   const result = await made(typed.value, opened.value, markings.value, io);
   if (!result.ok) return result.error;
+  const nothing = nothingKept(result.problems);
+  if (nothing !== null) return nothing;
   const { files, summary, fromScore } = result.value;
   const progress = terminalProgress(io.stderr);
   const written = await io.writer.writeFolder(folder, files, progress.tell);

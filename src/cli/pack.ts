@@ -14,6 +14,7 @@ import { flacEncoder, terminalProgress } from '../host/node/index.ts';
 import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
 import { takeApart, type Typed } from './arguments.ts';
 import type { Io } from './io.ts';
+import { nothingKept } from './nothingKept.ts';
 import { problemLines, sizeText, tame } from './words.ts';
 
 const syntax = {
@@ -111,6 +112,8 @@ export const pack = async (args: readonly string[], io: Io): Promise<Problem | n
     },
   );
   if (!packs.ok) return packs.error;
+  const nothing = nothingKept(packs.problems);
+  if (nothing !== null) return nothing;
   const progress = terminalProgress(io.stderr);
   const written = await io.writer.writeFolder(folder ?? '', packs.value, progress.tell);
   progress.done();

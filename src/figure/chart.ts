@@ -164,7 +164,7 @@ export const drawn = (chart: Chart): Drawn => {
   const words = Math.max(...chart.fields.map(({ head }) => head.length));
   const width = Math.max(axis.width, left + 150 * chart.players.length, left + perLetter * words);
   const top = (i: number): number => head + 14 + i * (fieldHeight + gap);
-  const height = top(chart.fields.length) + legend - 14;
+  const height = top(chart.fields.length) + (chart.players.some(({ name }) => name !== '') ? legend : 0) - 14;
   const content = [
     element('title', {}, escaped(chart.title)),
     element('desc', {}, escaped(chart.alternative)),

@@ -122,7 +122,7 @@ const wholeJob = async (hands: Hands): Promise<void> => {
   await idle(page);
 
   // Its times are those that were asked for.
-  await unfold(hands, 'Take along');
+  await unfold(hands, 'Files of this drill');
   hasTimes(await taken(hands, /timeline\.json/), { tempi: [72, 80], bars: [52, 53, 54, 55, 56] });
 
   // On the stand: it plays, and stops.
@@ -145,7 +145,7 @@ const wholeJob = async (hands: Hands): Promise<void> => {
   await hands.play();
   await hands.stop();
   await until(page, `document.querySelector('.play').textContent === 'Play'`, 30_000);
-  await unfold(hands, 'Take along');
+  await unfold(hands, 'Files of this drill');
   hasTimes(await taken(hands, /timeline\.json/), { tempi: [69, 76], bars: [54, 55, 56] });
 
   // On the stand to the next place, and to the one before.
@@ -168,7 +168,7 @@ const wholeJob = async (hands: Hands): Promise<void> => {
   expect(await passage(page)).toBe('52-56');
 
   // On paper.
-  await unfold(hands, 'Take along');
+  await unfold(hands, 'Files of this drill');
   const pdf = await taken(hands, /score\.pdf/);
   const paper = execFileSync('pdftotext', ['-layout', pdf, '-'], { encoding: 'utf8' });
   expect(paper).toContain(title);

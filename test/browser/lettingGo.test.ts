@@ -150,7 +150,7 @@ const onAndBack = async (hands: Hands): Promise<void> => {
   await fold(hands, 'Steps');
   await press(page.locator('.steps-list button').filter({ hasText: /^click once a bar/ }));
   await stepIs(page, 'click once a bar');
-  await fold(hands, /^Takes/);
+  await fold(hands, /^Recorded takes/);
   await takeRead(hands, 'first.wav');
   expect(await proposed(page)).toMatch(/^Stay: it held once/);
   await back();
@@ -284,7 +284,7 @@ const takenHome = async (hands: Hands): Promise<void> => {
   await hands.write('from', '52');
   await hands.write('times', '1');
   await settled(page);
-  await fold(hands, 'Take home');
+  await fold(hands, 'A pack for each player');
   await press(button(page, 'Make a pack for each player'));
   await press(button(page, 'call it off'));
   await button(page, 'call it off').waitFor({ state: 'detached' });

@@ -77,7 +77,7 @@ const allBars = async (page: Page): Promise<undefined> => {
 
 const margin = async (page: Page): Promise<Locator> => {
   await left(page);
-  for (const words of ['more about the drill', 'Our own markings', 'Take along'])
+  for (const words of ['more about the drill', 'Our own markings', 'Files of this drill'])
     await page.locator('summary').filter({ hasText: words }).click();
   return page.locator('.margin');
 };

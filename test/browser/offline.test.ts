@@ -88,7 +88,7 @@ describe.skipIf(!hasBrowser)('in the browser', () => {
     await page.press('input[name=to]', 'Enter');
     await until(page, `document.querySelector('.system')?.getAttribute('aria-label').includes('2')`);
     await settled(page);
-    await page.getByText('Take along').click();
+    await page.getByText('Files of this drill').click();
     const saved = page.waitForEvent('download', { timeout: 120_000 });
     await page.getByRole('button', { name: 'score.pdf' }).click();
     expect(readFileSync(await (await saved).path(), 'latin1')).toMatch(/^%PDF-/);

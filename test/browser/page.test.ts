@@ -127,7 +127,7 @@ describe.skipIf(!hasBrowser)('the first page', () => {
   it('makes the very bytes of the command line', async () => {
     const folder = await drillFolder();
     const { page } = opened;
-    await page.getByText('Take along').click();
+    await page.getByText('Files of this drill').click();
     for (const name of ['click.wav', 'drill.mid', 'drill.musicxml', 'timeline.json']) {
       const saved = page.waitForEvent('download');
       await page.getByRole('button', { name }).click();
@@ -174,8 +174,9 @@ describe.skipIf(!hasBrowser)('the first page', () => {
 
   it('is worked by keys alone', async () => {
     const { page } = await app.open();
-    // The way to all bars, then the music, then the margin.
-    for (let stop = 0; stop < 3; stop++) await page.keyboard.press('Tab');
+    // The way to all bars, the choice of a place, then the music, then the margin.
+    await page.locator('[name=at-place]').waitFor();
+    for (let stop = 0; stop < 4; stop++) await page.keyboard.press('Tab');
     expect(await page.evaluate<string>('document.activeElement.name')).toBe('from');
     await page.keyboard.press('ArrowUp');
     await until(page, 'document.querySelector(".system [id]") !== null');

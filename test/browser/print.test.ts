@@ -60,7 +60,7 @@ describe.skipIf(!hasBrowser)('taken along from the browser', () => {
     await settled(page);
     const drill = await levare('drill', ...usual);
     const places = await levare('places', 'find', demo);
-    await page.getByText('Take along').click();
+    await page.getByText('Files of this drill').click();
     expect(asked.filter((url) => forPages.test(url))).toStrictEqual([]);
     for (const name of ['score.pdf', 'part-1-flute.pdf', 'part-2-clarinet-in-b.pdf', 'places.pdf']) {
       const [file, other] = [
@@ -88,7 +88,7 @@ describe.skipIf(!hasBrowser)('taken along from the browser', () => {
       levare('ueben', ...usual, '--language', 'de'),
       levare('stellen', 'find', demo, '--language', 'de'),
     ]);
-    await page.getByText('Mitnehmen', { exact: true }).click();
+    await page.getByText('Dateien dieser Übung', { exact: true }).click();
     for (const name of ['score.pdf', 'places.pdf', 'full.wav', 'drill.musicxml']) {
       const file = await taken(page, name);
       const other = path.join(name === 'places.pdf' ? places : drill, name);
@@ -121,7 +121,7 @@ describe.skipIf(!hasBrowser)('taken along from the browser', () => {
     const { page } = await app.open();
     await page.selectOption('[name=sounding]', 'on');
     await settled(page);
-    await page.getByText('Take along').click();
+    await page.getByText('Files of this drill').click();
     const plain = await levare('plain', ...usual);
     for (const name of ['full.wav', 'parts.wav'])
       expect(sha256(await taken(page, name))).toBe(sha256(path.join(plain, name)));

@@ -127,7 +127,7 @@ describe.skipIf(!hasBrowser)('the shelf', () => {
     await kept(page);
     await page.waitForTimeout(800);
     await settled(page);
-    await page.getByText('Take along').click();
+    await page.getByText('Files of this drill').click();
     const saved = page.waitForEvent('download');
     await page.getByRole('button', { name: 'drill.musicxml' }).click();
     const music = readFileSync(await (await saved).path(), 'utf8');

@@ -94,7 +94,7 @@ describe.skipIf(!hasBrowser)('on the stand', () => {
   it('plays by pedal at once, turns with the music, goes slower at the next time through, and begins again', async () => {
     // A telephone held sideways: one system to a screen.
     const { page, said } = await app.open(844, 390);
-    await page.locator('summary').filter({ hasText: 'Take along' }).click();
+    await page.locator('summary').filter({ hasText: 'Files of this drill' }).click();
     await page.fill('[name=times]', '2');
     await page.keyboard.press('Enter');
     await page.selectOption('[name=count-in]', 'none');
@@ -122,7 +122,7 @@ describe.skipIf(!hasBrowser)('on the stand', () => {
     await page.waitForSelector('.margin');
     expect(await page.inputValue('[name=tempo]')).toContain('200');
     // Folds are as they were left.
-    expect(await page.locator('details[open] > summary').allTextContents()).toEqual(['Take along']);
+    expect(await page.locator('details[open] > summary').allTextContents()).toEqual(['Files of this drill']);
     expect(said).toEqual([]);
     await page.close();
   });

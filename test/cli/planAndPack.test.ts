@@ -1,6 +1,14 @@
 /** levare plan and levare pack as they are typed: plans, who is there, the journal in a folder, packs. */
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -137,6 +145,18 @@ describe('levare plan', () => {
     await run('--merge', theirs);
     expect(readFileSync(path.join(ours, 'journal.json'), 'utf8')).not.toContain('Anna');
   });
+
+  it.each(['drill', 'pack'])(
+    '%s: a value that keeps no note is an error, and nothing is written',
+    async (command) => {
+      const out = path.join(place, `nothing-${command}`);
+      const asked = [command, demo, '--bars', '10-11', '--keep', '1/7', '--paper', 'none', '--out', out];
+      const { code, err } = await levare(asked);
+      expect(code).not.toBe(0);
+      expect(err).toContain('No note of the passage is "1/7", so there would be nothing to play');
+      expect(existsSync(out)).toBe(false);
+    },
+  );
 
   it('says what is missing', async () => {
     expect((await levare(['plan'])).err).toContain('Name a score');

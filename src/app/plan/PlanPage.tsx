@@ -1,14 +1,15 @@
 /** The rehearsal plan: how much time, who is there, when the concert is; then the plan, to be changed, printed and begun. */
 import { useEffect } from 'preact/hooks';
 import { pieceTitle, type Overview, type Piece } from '../../desk/index.ts';
-import { Write } from '../Fields.tsx';
+import type { Choice } from '../choices.ts';
+import { Pick, Write } from '../Fields.tsx';
 import type { Session, Shown } from '../session.ts';
 import type { Keeper } from '../shelf/keeping.ts';
 import { bare } from '../shelf/records.ts';
 import { problemText } from '../words/index.ts';
 import { useSpeech, useWords } from '../words/context.ts';
 import { Back } from './Back.tsx';
-import { daysBetween, today } from './day.ts';
+import { dayAfter, daysBetween, today } from './day.ts';
 import { peopleOf, type Person } from './people.ts';
 import { PlanItems } from './PlanItems.tsx';
 import type { Planning } from './planning.ts';
@@ -25,6 +26,19 @@ interface AskedProps {
   readonly piece: Piece;
   readonly people: readonly Person[];
 }
+
+/** Days on which the concert may be: half a year. */
+const furthest = 183;
+
+/** Today and the days after it; a day that is set and further away too. Days in words: no order of digits to be taken for another. */
+const daysAhead = (set: string, words: (day: string) => string): readonly Choice[] => {
+  const first = today();
+  const days = Array.from({ length: furthest + 1 }, (_, i) => dayAfter(first, i));
+  return [...days, ...(set > (days.at(-1) ?? '') ? [set] : [])].map((value) => ({
+    value,
+    words: words(value),
+  }));
+};
 
 const Asked = ({ planning, piece, people }: AskedProps) => {
   const { plan: said } = useWords().letting;
@@ -61,16 +75,14 @@ const Asked = ({ planning, piece, people }: AskedProps) => {
         ))}
       </fieldset>
       <p>
-        <label>
-          {said.concert}{' '}
-          <input
-            type="date"
-            name="plan-concert"
-            min={today()}
-            value={concert}
-            onChange={(event) => planning.change(piece, { concert: event.currentTarget.value })}
-          />
-        </label>{' '}
+        {said.concert}{' '}
+        <Pick
+          name="plan-concert"
+          label={said.concertLabel}
+          value={concert}
+          choices={[{ value: '', words: said.noConcert }, ...daysAhead(concert, said.weekday)]}
+          onPick={(day) => planning.change(piece, { concert: day })}
+        />{' '}
         {days !== null && <span class="aside">{said.days(days)}</span>}
       </p>
     </>

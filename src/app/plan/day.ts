@@ -4,6 +4,10 @@
 export const dayOf = (time: Date): string =>
   `${time.getFullYear()}-${String(time.getMonth() + 1).padStart(2, '0')}-${String(time.getDate()).padStart(2, '0')}`;
 
+/** The day so many days after another. */
+export const dayAfter = (day: string, days: number): string =>
+  new Date(Date.parse(`${day}T12:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
+
 export const today = (): string => dayOf(new Date());
 
 /** Whole days from one day to another, at least none; null where either is no day. */

@@ -15,6 +15,15 @@ const day = (date: string): string =>
     timeZone: 'UTC',
   }).format(new Date(`${date}T12:00:00Z`));
 
+const weekday = (date: string): string =>
+  new Intl.DateTimeFormat('de-DE', {
+    weekday: 'short',
+    day: 'numeric',
+    month: 'long',
+    year: 'numeric',
+    timeZone: 'UTC',
+  }).format(new Date(`${date}T12:00:00Z`));
+
 export const letting: Words['letting'] = {
   steps: 'Schritte: vom Klick zu keinem',
   stepsLabel: 'Von viel Klick zu keinem',
@@ -106,8 +115,10 @@ export const letting: Words['letting'] = {
     minutes: 'Minuten Zeit',
     minutesLabel: 'Wie viele Minuten da sind',
     who: 'Wer da ist',
-    concert: 'das Konzert ist am',
+    concert: 'Tag des Konzerts:',
     concertLabel: 'Tag des Konzerts',
+    noConcert: 'noch offen',
+    weekday,
     days: (days) => (days === 0 ? 'heute' : days === 1 ? 'in einem Tag' : `in ${days} Tagen`),
     make: 'Einen Plan machen',
     again: 'Neu machen',
@@ -151,7 +162,7 @@ export const letting: Words['letting'] = {
     running: 'Der Plan',
   },
   home: {
-    title: 'Nach Hause mitnehmen',
+    title: 'Ein Päckchen für jeden',
     what: 'hinein kommt',
     whatLabel: 'Welche Übungen hineinkommen',
     these: 'die Übung, wie sie hier steht',

@@ -104,7 +104,7 @@ export const margin: Words['margin'] = {
   waitAfter: ', die Leertaste nicht',
   open: 'Eine andere Partitur öffnen',
   openHelp: 'Sie bleibt auf diesem Gerät.',
-  take: 'Mitnehmen',
+  take: 'Dateien dieser Übung',
   files: {
     'score.pdf': 'das Blatt fürs Pult',
     'places.pdf': 'alle Stellen auf ihren Seiten',

@@ -141,6 +141,11 @@ export const places: Words['places'] = {
   kinds,
   all: 'Stellen, an denen es aufeinander ankommt',
   here: 'Hier kommt es aufeinander an:',
+  numbered: (place) => `Stelle ${place.number}, ${places.row(place)}`,
+  choose: (count) =>
+    count === 1
+      ? 'eine Stelle, an der ihr voneinander abhängt'
+      : `${count} Stellen, an denen ihr voneinander abhängt`,
   none: 'In diesen Takten ist keine Stelle vermerkt.',
   others: (count) => (count === 1 ? 'Noch eine im Stück' : `Noch ${count} im Stück`),
   row: (place) => `${barsText(place)}: ${kindText(place)}, ${page.listed(place.players)}`,

@@ -25,6 +25,16 @@ const day = (date: string): string =>
     timeZone: 'UTC',
   }).format(new Date(`${date}T12:00:00Z`));
 
+/** "Sat, 5 Dec 2026". */
+const weekday = (date: string): string =>
+  new Intl.DateTimeFormat('en-GB', {
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+    timeZone: 'UTC',
+  }).format(new Date(`${date}T12:00:00Z`));
+
 export const letting = {
   steps: 'Steps: from the click to none',
   stepsLabel: 'From most click to none',
@@ -118,6 +128,8 @@ export const letting = {
     who: 'Who is there',
     concert: 'the concert is on',
     concertLabel: 'Day of the concert',
+    noConcert: 'a day not set yet',
+    weekday,
     days: (days: number): string => (days === 0 ? 'today' : days === 1 ? 'in one day' : `in ${days} days`),
     make: 'Make a plan',
     again: 'Make it anew',
@@ -161,7 +173,7 @@ export const letting = {
     running: 'The plan',
   },
   home: {
-    title: 'Take home',
+    title: 'A pack for each player',
     what: 'what goes in',
     whatLabel: 'Which drills go in',
     these: 'the drill as it stands here',

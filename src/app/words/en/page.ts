@@ -101,7 +101,7 @@ export const margin = {
   waitAfter: ', the space key does not',
   open: 'Open another score',
   openHelp: 'It stays on this device.',
-  take: 'Take along',
+  take: 'Files of this drill',
   files: {
     'score.pdf': 'the page for the stand',
     'places.pdf': 'all places on their pages',

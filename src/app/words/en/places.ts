@@ -32,6 +32,9 @@ export const places = {
   kinds,
   all: 'Places where you depend on each other',
   here: 'Where you depend on each other here:',
+  numbered: (place: ListedPlace): string => `place ${place.number}, ${places.row(place)}`,
+  choose: (count: number): string =>
+    count === 1 ? 'a place where you depend on each other' : `${count} places where you depend on each other`,
   none: 'No place marked in these bars.',
   others: (count: number): string => (count === 1 ? 'One more in the piece' : `${count} more in the piece`),
   row: (place: ListedPlace): string =>

@@ -56,7 +56,7 @@ export const takes = {
       'The device stopped listening: the screen went dark, or another program took the sound. What was recorded is kept.',
     stopped: 'The recording could not be written on. What was recorded is kept.',
   },
-  takes: 'Takes',
+  takes: 'Recorded takes',
   none: 'No takes of this piece yet.',
   these: 'these bars',
   bars: (from: string, to: string): string =>
