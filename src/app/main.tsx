@@ -31,8 +31,27 @@ const begin = async (root: HTMLElement): Promise<void> => {
     session.speak(language);
     draw();
   };
+  let drawing = false;
+  let drawAgain = false;
   const draw = (): void => {
-    heard.noticed();
+    // What is changed while it is drawn (an effect of what was drawn before) is drawn afterwards: a drawing within a drawing leaves old parts behind.
+    if (drawing) {
+      drawAgain = true;
+      return;
+    }
+    drawing = true;
+    try {
+      do {
+        drawAgain = false;
+        heard.noticed();
+        drawAll();
+      } while (drawnAgain());
+    } finally {
+      drawing = false;
+    }
+  };
+  const drawnAgain = (): boolean => drawAgain;
+  const drawAll = (): void => {
     render(
       <App
         session={session}

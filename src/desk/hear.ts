@@ -115,7 +115,12 @@ const hearAll = async (
   progress(shares.sound);
   const { worked, click, free } = listening;
   const refine = bySignal ? refineByRises : null;
-  const heard = hearMixed(sound.value.signal, file, worked, click, { free, distances, refine });
+  const heard = hearMixed(sound.value.signal, file, worked, click, {
+    free,
+    distances,
+    refine,
+    progress: (done) => progress(shares.sound + (shares.notes - shares.sound) * done),
+  });
   if (!heard.ok) return heard;
   progress(shares.notes);
   const { players, assumed } = heard.value;

@@ -19,6 +19,8 @@ export interface MixedOptions {
   readonly distances: Distances;
   /** The fine search; null: the learnt one. */
   readonly refine: Refine | null;
+  /** Told how much is done, 0 to 1. */
+  readonly progress: (done: number) => void;
 }
 
 export interface MixedHeard {
@@ -155,7 +157,7 @@ export const hearMixed = (
   file: TakeFile,
   worked: WorkedDrill,
   click: ClickSound,
-  { free, distances, refine }: MixedOptions,
+  { free, distances, refine, progress }: MixedOptions,
 ): Result<MixedHeard> => {
   const parts = worked.parts
     .map((part) => ({ part, notes: expectedNotes(worked, part.id) }))
@@ -175,7 +177,7 @@ export const hearMixed = (
       click,
       onClock: !free,
     },
-    { levels: levelsOf(worked), distances: told.value, refine: refine ?? learnt },
+    { levels: levelsOf(worked), distances: told.value, refine: refine ?? learnt, progress },
   );
   const players = parts.flatMap(({ part }, i): readonly Heard[] => {
     const one = found[i];

@@ -96,8 +96,9 @@ export const ReadProposal = ({ take, reading, ...hands }: ReadProps) => {
   const place = asked === undefined ? null : placeNow(shown.places, asked);
   const step = place === null || asked === undefined ? undefined : place.steps[stepNow(place.steps, asked)];
   useEffect(() => {
+    // Not before the drawing is done that this follows: what is kept is drawn at once.
     if (piece !== null && place !== null && step !== undefined)
-      keepReading(keeper, piece, place, step, take, reading);
+      queueMicrotask(() => keepReading(keeper, piece, place, step, take, reading));
   }, [take.id, take.out?.['take'], reading, place?.key, step]);
   if (piece === null || place === null) return null;
   const kept = keptReading(keeper, piece, take);

@@ -22,6 +22,22 @@ interface Props {
   readonly after: ComponentChildren;
 }
 
+/** How long it has listened: this moves where the work itself is in one piece. Not read out each second. */
+const Elapsed = () => {
+  const { takes } = useWords();
+  const [seconds, setSeconds] = useState(0);
+  useEffect(() => {
+    const begun = performance.now();
+    const timer = setInterval(() => setSeconds((performance.now() - begun) / 1000), 500);
+    return () => clearInterval(timer);
+  }, []);
+  return (
+    <p class="aside" role="timer">
+      {takes.clock(seconds)}
+    </p>
+  );
+};
+
 const Waiting = ({ heard }: Pick<Props, 'heard'>) => {
   const { reading } = useWords();
   const { stage, done } = heard.now;
@@ -31,6 +47,7 @@ const Waiting = ({ heard }: Pick<Props, 'heard'>) => {
       <p role="status">{stage === 'hearing' ? reading.hearing : reading.drawing}</p>
       {stage === 'hearing' && (
         <>
+          <Elapsed />
           <progress max={1} value={done} aria-label={reading.progress} />
           <p>
             <Word words={reading.leave} onPress={() => heard.close()} />
@@ -161,7 +178,7 @@ export const ReadingPage = ({ heard, after }: Props) => {
           </p>
           {runs > 1 && <p class="aside">{reading.ofRuns(runs)}</p>}
           {clocks !== null && <p class="aside">{clocks}</p>}
-          <Figures shown={shown} />
+          <Figures heard={heard} shown={shown} />
           <Table shown={shown} name={(id) => named.find((one) => one.id === id)?.name ?? id} />
           {kept !== null && kept.reading.assumed.length > 0 && (
             <details>

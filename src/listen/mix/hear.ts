@@ -18,6 +18,8 @@ export interface MixOptions {
   readonly levels?: ReadonlyMap<string, number>;
   /** Metres from each player to the microphone, in the order of the parts; null: not told. */
   readonly distances?: readonly (number | null)[];
+  /** Told how much is done, 0 to 1. */
+  readonly progress?: (done: number) => void;
 }
 
 /** A player among several. */
@@ -134,20 +136,34 @@ const heardNotes = (
   });
 };
 
+/** How much is done when the recording is laid on the score, and when all beginnings are found; by the clock, roughly. */
+const shares = { placed: 0.5, found: 0.88 } as const;
+
 /** Hears all players of one recording (at the listening rate; the click is taken out of it). One answer for each part. */
 export const hearMix = (
   sound: Float32Array,
   task: MixTask,
-  { refine = refineByRises, levels = new Map(), distances = [] }: MixOptions = {},
+  { refine = refineByRises, levels = new Map(), distances = [], progress = () => undefined }: MixOptions = {},
 ): readonly MixPlayer[] => {
   const seconds = sound.length / listeningRate;
   const aligned = alignMix(sound, task);
   const { clock, coarse, placed, signal, clicks } = aligned;
+  progress(shares.placed);
   const notes = mixNotes(aligned, levels);
-  const onsets = onsetsOf(notes, refine(signal, notes, { cents: coarse.tuning, clicks }));
+  const onsets = onsetsOf(
+    notes,
+    refine(signal, notes, {
+      cents: coarse.tuning,
+      clicks,
+      progress: (done) => progress(shares.placed + (shares.found - shares.placed) * done),
+    }),
+  );
   const beats = onsets.map(({ beat }) => beat);
   const next = nextOf(notes, onsets);
-  const ends = notes.map((_, i) => endOf(signal, notes, beats, i, next[i] ?? Infinity));
+  const ends = notes.map((_, i) => {
+    progress(shares.found + ((1 - shares.found) * i) / notes.length);
+    return endOf(signal, notes, beats, i, next[i] ?? Infinity);
+  });
   const lags = lagsOf(task.parts, aligned, notes, onsets);
   const fit = fitOf(aligned, seconds);
   const whole = { aligned, notes, onsets, ends };

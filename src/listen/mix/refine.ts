@@ -59,8 +59,10 @@ interface Search {
 const answersOf = (
   { heard, notes, clicks, usualTop }: Search,
   wanted: (k: number) => boolean,
+  progress: (done: number) => void = () => undefined,
 ): readonly (OnsetDistribution | null)[] =>
   notes.map((note, k) => {
+    progress(k / notes.length);
     const own = heard[k];
     if (own === undefined || own === null || !wanted(k)) return null;
     return answerOf(note, own, notes, k, clicks, usualTop);
@@ -77,16 +79,26 @@ const byTime = (notes: readonly MixNote[], times: Float64Array): readonly { note
     .map((note, from) => ({ note: { ...note, time: times[from] ?? note.time }, from }))
     .sort((a, b) => a.note.time - b.note.time || a.from - b.from);
 
+/** How much of the search is done when all notes were looked at, and when the network has heard each once; by the clock, roughly. */
+const shares = { look: 0.5, first: 0.97 } as const;
+
 /** `notes` have to be by time. Notes without a pitch, and those beyond the recording, have no answer. */
-export const refine: Refine = (signal, notes, { clicks }) => {
+export const refine: Refine = (signal, notes, { clicks, progress = () => undefined }) => {
   const whole = wholeSound(signal);
   const seconds = signal.length / listeningRate;
   const look = ({ hertz, time }: MixNote): HeardRows | null =>
     hertz > 0 && time > -0.1 && time < seconds + 0.1 ? heardAround(signal, whole, hertz, time, reach) : null;
-  const heard = notes.map(look);
+  const heard = notes.map((note, k) => {
+    progress((shares.look * k) / notes.length);
+    return look(note);
+  });
   hearOthers(heard, notes);
   const usualTop = median(heard.flatMap((one) => (one === null ? [] : [topOf(one)])));
-  const first = answersOf({ heard, notes, clicks, usualTop }, () => true);
+  const first = answersOf(
+    { heard, notes, clicks, usualTop },
+    () => true,
+    (done) => progress(shares.look + (shares.first - shares.look) * done),
+  );
   const times = redrawn(
     notes,
     first.map((answer, k) =>

@@ -55,6 +55,8 @@ export interface RefineOptions {
   readonly cents: number;
   /** Seconds of the clicks that were taken out: something of them may be left. */
   readonly clicks: Float64Array;
+  /** Told how much of the search is done, 0 to 1. */
+  readonly progress?: (done: number) => void;
 }
 
 /**

@@ -1,6 +1,8 @@
 /** The thread that hears. The ear with its weights, and what draws a reading, are loaded here and nowhere else. */
 import {
+  chartWidth,
   hear,
+  readingCharts,
   readingCsv,
   readingPages,
   readingShown,
@@ -24,7 +26,12 @@ import type { FilesAsk, Heard, HearableSound, HearingCalls, ReadAsk } from './ca
 let engraver: ReturnType<typeof browserEngraver> | null = null;
 const engraving = (): ReturnType<typeof browserEngraver> => (engraver ??= browserEngraver());
 
+/** How much is to be done since it was told last, so that it is worth telling. */
+const worthTelling = 0.01;
+let told = 0;
 const tell = (done: number): void => {
+  if (done > told && done < told + worthTelling) return;
+  told = done;
   const news: Heard = { done };
   postMessage(news);
 };
@@ -79,6 +86,14 @@ const files = async ({
   };
   text('reading.json', `${JSON.stringify(reading, null, 2)}\n`);
   text('reading.csv', readingCsv(reading));
+  for (const { name, svg } of readingCharts(reading, language)) {
+    text(`${name}.svg`, svg);
+    if (!wanted.includes(`${name}.png`)) continue;
+    const { browserPng } = await import('../png.ts');
+    const png = await browserPng.make(svg, chartWidth({ svg }));
+    if (!png.ok) return png;
+    made.push({ name: `${name}.png`, bytes: new Uint8Array(png.value) });
+  }
   if (!wanted.includes('reading.pdf')) return ok(made);
   const [{ pdfMaker }, { browserFonts }] = await Promise.all([
     import('../../pdf.ts'),
