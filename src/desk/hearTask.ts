@@ -4,6 +4,7 @@ import type { Task } from '../listen/locate.ts';
 import { listeningRate, type ClickSound, type ExpectedClick, type ExpectedNote } from '../listen/model.ts';
 import { resampled } from '../listen/resample.ts';
 import { clickMaker, usualLevel, type ClickRegister } from '../sound/click.ts';
+import { softness } from '../sound/clickQueue.ts';
 import { accented } from '../sound/clickTrack.ts';
 import { noteShapes } from '../sound/parts/shapes.ts';
 import { isLight } from '../sound/registers.ts';
@@ -44,9 +45,10 @@ export const expectedNotes = ({ timeline, parts }: WorkedDrill, part: string): r
 
 /** The drill's clicks as they sound. */
 export const expectedClicks = ({ timeline, drill }: WorkedDrill): readonly ExpectedClick[] =>
-  accented(timeline.clicks, isLight(drill.click)).map(({ time, first }) => ({
+  accented(timeline.clicks, isLight(drill.click)).map(({ time, first, kind, word }) => ({
     time: secondsNumber(time),
     first,
+    ...(kind === 'count-in' && word !== null ? { underWord: softness } : {}),
   }));
 
 /** What the ear needs to know before it hears one player. */

@@ -1,5 +1,6 @@
 /** Where each note is looked for, and its candidates there. */
 import type { Choice } from './chain.ts';
+import type { ClickRest } from './clickRest.ts';
 import { curvesOf } from './curves.ts';
 import type { Event } from './events.ts';
 import { hop, listeningRate } from './model.ts';
@@ -27,13 +28,14 @@ export const noChoice: Choice = {
   slurred: false,
 };
 
-/** Looks for an event around the time at which the alignment has put it. `cents`: the take's tuning. */
+/** Looks for an event around the time at which the alignment has put it. `cents`: the take's tuning; `rest`: what of a click may be left. */
 export const choiceOf = (
   signal: Float32Array,
   events: readonly Event[],
   { times, lines, stray }: Placed,
   i: number,
   cents: number,
+  rest: ClickRest | null = null,
 ): Choice => {
   const event = events[i];
   const at = times[i] ?? 0;
@@ -55,6 +57,7 @@ export const choiceOf = (
     event.midis,
     others,
     cents,
+    rest,
   );
   const margin = Math.round((beyond * listeningRate) / hop);
   return {

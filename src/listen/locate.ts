@@ -167,7 +167,7 @@ export const locate = (sound: Float32Array, task: Task): Take => {
   const byClicks = clockByClicks(sound, task, first, events);
   const removed =
     byClicks === null
-      ? { signal: sound, softer: 0 }
+      ? { signal: sound, softer: 0, rest: null }
       : withoutClicks(sound, task.clicks, task.click, byClicks);
   const { signal } = removed;
   const coarse = removed.softer < 0.05 ? first : coarseView(signal, task.notes, first.tuning);
@@ -179,7 +179,7 @@ export const locate = (sound: Float32Array, task: Task): Take => {
   let placed = placeEvents(events, findPath(coarse, events, onClock), guess);
   placed = placeEvents(events, findPath(coarse, events, adapted(events, placed)), guess);
   const clock = byClicks ?? clockByNotes(events, placed);
-  const choices = events.map((_, i) => choiceOf(signal, events, placed, i, coarse.tuning));
+  const choices = events.map((_, i) => choiceOf(signal, events, placed, i, coarse.tuning, removed.rest));
   const clicks =
     byClicks === null ? [] : task.clicks.map(({ time }) => toRecording(byClicks, time)).sort((a, b) => a - b);
   const judged = judgeAll(events, choices, coarse, {

@@ -24,6 +24,8 @@ export interface ExpectedClick {
   /** Seconds on the drill's timeline. */
   readonly time: number;
   readonly first: boolean;
+  /** Amplitude against the others that it may have had where a word was said over it; it may also not have sounded then. Left out: none was. */
+  readonly underWord?: number;
 }
 
 /** The click's own sound at the listening rate, from its onset on. */

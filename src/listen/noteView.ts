@@ -1,4 +1,5 @@
 /** One note through a magnifying glass: its own partials and the whole sound, around where it is expected. */
+import { floorOf, type ClickRest } from './clickRest.ts';
 import { energyOf, followPartial } from './gaussian.ts';
 import { hop, listeningRate } from './model.ts';
 import { phaseNovelty } from './novelty.ts';
@@ -48,6 +49,8 @@ const ahead = 4;
 const longest = 1.2;
 /** A Gaussian window of spread s passes what lies 0.48/s beside it 40 dB softer. */
 const clear = 0.48;
+/** Seconds on each side in which what is left of a click is looked at: as far as the windows reach. */
+const aside = 0.1;
 /** What lies this far below the strongest is no longer looked at, in dB. */
 const depth = 60;
 
@@ -63,6 +66,10 @@ const spreadFor = (hertz: number, h: number, others: readonly number[]): number 
 
 const decibels = (energy: Float64Array, floor: number): Float64Array =>
   energy.map((value) => 10 * Math.log10(value + floor));
+
+/** Energies with what nothing counts below. */
+const above = (energy: Float64Array, floor: Float64Array | null): Float64Array =>
+  floor === null ? energy : energy.map((value, f) => value + (floor[f] ?? 0));
 
 const largest = (values: Float64Array): number => values.reduce((high, value) => Math.max(high, value), 0);
 
@@ -94,17 +101,22 @@ const meanSquares = (samples: Float64Array, first: number, count: number, half: 
  * How far the partials are, a few frames on, from where they would be if they went on in the same phase and size: complex-domain
  * novelty.
  */
-const noveltyOf = (waves: readonly Float64Array[], count: number): Float64Array =>
+const noveltyOf = (
+  waves: readonly Float64Array[],
+  floors: readonly Float64Array[],
+  count: number,
+): Float64Array =>
   Float64Array.from({ length: count }, (_, f) => {
     const [at, before, now] = [f - 2 * ahead, f - ahead / 2, f + ahead];
     if (at < 0 || now >= count) return 0;
     // The turn from the first to the second point, as far again: both are 1.5 × `ahead` frames.
-    return phaseNovelty(waves, at, before, now);
+    return phaseNovelty(waves, at, before, now, floors);
   });
 
 /**
  * Looks at a note of these keys from `from` to `to` seconds of the recording. `others`: keys that sound around it in the
- * same recording (the note before it). `cents`: the take's tuning. `at`, `next`: seconds at which it and the next note are expected.
+ * same recording (the note before it). `cents`: the take's tuning. `at`, `next`: seconds at which it and the next note are expected. `rest`: what
+ * of a click may be left; null: nothing is.
  */
 export const viewNote = (
   signal: Float32Array,
@@ -112,12 +124,21 @@ export const viewNote = (
   midis: readonly number[],
   others: readonly number[],
   cents: number,
+  rest: ClickRest | null = null,
 ): NoteView => {
   const first = Math.round((from * listeningRate) / hop) * hop;
   const count = Math.max(2, Math.round(((to - from) * listeningRate) / hop));
   const pitch = (midi: number): number => hertzOf(midi + cents / 100);
   const otherHertz = others.filter((midi) => !midis.includes(midi)).map(pitch);
-  const found: { wave: Float64Array; energy: Float64Array; spread: number; h: number }[] = [];
+  const around = Math.ceil(aside * listeningRate);
+  const left = rest?.between(first - around, first + count * hop + around) ?? null;
+  const found: {
+    wave: Float64Array;
+    energy: Float64Array;
+    floor: Float64Array | null;
+    spread: number;
+    h: number;
+  }[] = [];
   const look = (besides: readonly number[]): void => {
     for (const midi of midis) {
       const hertz = pitch(midi);
@@ -125,7 +146,9 @@ export const viewNote = (
         const spread = spreadFor(hertz, h, besides);
         if (spread === null) continue;
         const wave = followPartial(signal, first, count, h * hertz).wave(spread);
-        found.push({ wave, energy: energyOf(wave), spread, h });
+        const floor =
+          left === null ? null : floorOf(followPartial(left, around, count, h * hertz).energy(spread));
+        found.push({ wave, energy: above(energyOf(wave), floor), floor, spread, h });
       }
     }
   };
@@ -138,9 +161,18 @@ export const viewNote = (
   const sounding = Math.max(at + 0.06, Math.min(at + longest, next - 0.03));
   const whole = Math.max(count, Math.round((sounding * listeningRate - first) / hop));
   const passed = highPassed(signal, first - pad, (whole - 1) * hop + 1 + 2 * pad, Math.min(low, 400));
-  const fine = meanSquares(passed, pad, count, Math.round(0.001 * listeningRate));
+  const leftPassed =
+    left === null
+      ? null
+      : highPassed(left, around - pad, (count - 1) * hop + 1 + 2 * pad, Math.min(low, 400));
+  /** Mean squares over so many seconds on each side, above what may be left of a click. */
+  const squares = (half: number): Float64Array => {
+    const samples = Math.round(half * listeningRate);
+    const floor = leftPassed === null ? null : floorOf(meanSquares(leftPassed, pad, count, samples));
+    return above(meanSquares(passed, pad, count, samples), floor);
+  };
+  const [fine, smooth] = [squares(0.001), squares(0.005)];
   const all = meanSquares(passed, pad, whole, Math.round(0.005 * listeningRate));
-  const smooth = all.slice(0, count);
   const ownFrom = Math.round((at * listeningRate - first) / hop);
   const ownTo = Math.round((sounding * listeningRate - first) / hop);
   const below = 10 ** (-depth / 10);
@@ -162,6 +194,7 @@ export const viewNote = (
     high: summed(upper.length === 0 ? found : upper),
     novelty: noveltyOf(
       found.map(({ wave }) => wave),
+      found.flatMap(({ floor }) => floor ?? []),
       count,
     ),
     peak: 10 * Math.log10(largest(all.subarray(Math.max(0, ownFrom), ownTo)) + 1e-12),

@@ -1,116 +1,137 @@
 /**
- * Takes the click out of a recording. What the click became on its way (loudspeaker or headphones, room, microphone) is
- * one filter, found by least squares over all clicks in the frequency domain; each frequency counts as far as the clicks
- * agree on it (magnitude-squared coherence, Carter 1987, Proc. IEEE 75:236), so that music is not taken along.
+ * Takes the click out of a recording: the click as it was sent, behind the filter that its way became (clickFilter.ts), is subtracted. What
+ * the filter leaves of a stretch is music, and the more of it there is at a frequency the less that stretch counts there when the filter is found the
+ * next time, so that clicks which sound alone, as a count-in's do, say most. In between, the clock is turned so that the clicks lie
+ * where they are heard: a microsecond beside its place leaves 1.3 % (-38 dB) of a click of 2 kHz.
  */
-import { fft } from './fft.ts';
-import { listeningRate, toRecording, type ClickSound, type Clock, type ExpectedClick } from './model.ts';
+import { besideLine, besideOf, type Line } from './clickClock.ts';
+import {
+  clickFilter,
+  filtered,
+  leftOf,
+  nothing,
+  powerAround,
+  samplesOf,
+  size,
+  type Spectrum,
+} from './clickFilter.ts';
+import { clickRest, type ClickRest } from './clickRest.ts';
+import { clickStretches, levelOf, onGrid, type Lie, type Placed, type Stretches } from './clickStretches.ts';
+import { listeningRate, type ClickSound, type Clock, type ExpectedClick } from './model.ts';
 
-/** Samples of a stretch: 186 ms, with 6 ms before the click. */
-const size = 4096;
-const lead = 128;
-/** Samples of the filter: 70 ms of room. */
-const longest = 1536;
+/** Fewer clicks than this tell nothing. Our choice. */
+const fewest = 4;
+/** Samples a second of what may have played the clicks: a file or a device at one of the usual rates; null: something else. */
+const grids = [48_000, 44_100, null] as const;
+/** Clicks by which the clock is turned, at most. */
+const many = 300;
+/** How often it is, the last times on the grid that was found. */
+const turns = 4;
 
-interface Spectrum {
-  readonly re: Float64Array;
-  readonly im: Float64Array;
+export interface WithoutClicks {
+  readonly signal: Float32Array;
+  /** By how much the stretches around the clicks became softer, in dB. */
+  readonly softer: number;
+  /** What of the clicks may be left; null where nothing was taken out. */
+  readonly rest: ClickRest | null;
 }
 
-/** The click's spectrum when it begins `at` samples (a fraction) into the stretch. */
-const shifted = ({ re, im }: Spectrum, at: number): Spectrum => {
-  const [outRe, outIm] = [new Float64Array(size), new Float64Array(size)];
-  for (let k = 0; k < size; k += 1) {
-    const f = k <= size / 2 ? k : k - size;
-    const angle = (-2 * Math.PI * f * at) / size;
-    const [c, s] = [Math.cos(angle), Math.sin(angle)];
-    outRe[k] = (re[k] ?? 0) * c - (im[k] ?? 0) * s;
-    outIm[k] = (re[k] ?? 0) * s + (im[k] ?? 0) * c;
-  }
-  return { re: outRe, im: outIm };
+/** The last of a few filters, each found with what the one before tells of the music. */
+const filterOf = ({ each }: Stretches, some: readonly Placed[], lie: Lie): Spectrum =>
+  clickFilter(each(some, lie), clickFilter(each(some, lie), nothing).filter).filter;
+
+/** How the clicks lie, with the level of those that words were said over: that which makes what is left least, as noise of the power found around each frequency (likelihood). */
+const withLevel = (stretches: Stretches, clicks: readonly ExpectedClick[], lie: Lie): Lie => {
+  const spoken = clicks.filter(({ underWord }) => underWord !== undefined);
+  const plain = stretches.placed(
+    clicks.filter(({ underWord }) => underWord === undefined),
+    lie,
+  );
+  if (plain.length < fewest || spoken.length === 0) return lie;
+  const filter = filterOf(stretches, plain, lie);
+  const all = stretches.placed(spoken, lie);
+  const leftAt = (level: number): number => {
+    let sum = 0;
+    for (const stretch of stretches.each(all, { ...lie, level }))
+      for (const power of powerAround(leftOf(stretch, filter))) sum += Math.log(power);
+    return sum;
+  };
+  const trials = [1, spoken[0]?.underWord ?? 1, 0].map((level) => ({ level, left: leftAt(level) }));
+  return { ...lie, level: trials.reduce((best, trial) => (trial.left < best.left ? trial : best)).level };
+};
+
+/** The lie turned to where the clicks are heard, the grid being one of those given, and by how many seconds a click may lie beside still. */
+const turned = (
+  { placed, stretch }: Stretches,
+  clicks: readonly ExpectedClick[],
+  lie: Lie,
+  filter: Spectrum,
+  choice: readonly (number | null)[],
+  slopeError: number,
+): { readonly lie: Lie; readonly beside: number } => {
+  const some = placed(clicks, lie);
+  const places = some.map((one) => besideOf(stretch(one, lie), filter));
+  const times = some.map(({ click }) => click.time);
+  const lineOn = (grid: number | null): Line => {
+    const apart = times.map((time) => (onGrid(time, grid) - onGrid(time, lie.grid)) * listeningRate);
+    const moved = places.map(({ by, variance }, i) => ({ by: by - (apart[i] ?? 0), variance }));
+    return besideLine(times, moved, slopeError);
+  };
+  const lines = choice.map((grid) => ({ grid, line: lineOn(grid) }));
+  const { grid, line } = lines.reduce((best, next) => (next.line.scatter < best.line.scatter ? next : best));
+  const clock = {
+    offset: lie.clock.offset + line.at / listeningRate,
+    ppm: lie.clock.ppm + (1e6 * line.slope) / listeningRate,
+  };
+  return { lie: { ...lie, clock, grid }, beside: line.error / listeningRate };
 };
 
 /**
- * The recording without the click, and by how much the stretches around the clicks became softer, in dB. The click is
- * taken out of the array that is handed in, as an hour is not to be held twice. `clicks`: by time. With fewer than four
- * nothing can be learnt and nothing is done.
+ * The recording without the click. The click is taken out of the array that is handed in, as an hour is not to be held twice. `clicks`: by
+ * time. With fewer than four nothing can be learnt and nothing is done.
  */
 export const withoutClicks = (
   signal: Float32Array,
   clicks: readonly ExpectedClick[],
   sound: ClickSound,
-  clock: Pick<Clock, 'offset' | 'ppm'>,
-): { readonly signal: Float32Array; readonly softer: number } => {
-  const { run } = fft(size);
-  const spectrumOf = (samples: Float32Array): Spectrum => {
-    const [re, im] = [new Float64Array(size), new Float64Array(size)];
-    re.set(samples.subarray(0, size));
-    run(re, im);
-    return { re, im };
-  };
-  const shapes = { beat: spectrumOf(sound.beat), first: spectrumOf(sound.first) };
-  const placed = clicks.flatMap(({ time, first }) => {
-    const at = toRecording(clock, time) * listeningRate;
-    const start = Math.floor(at) - lead;
-    return start >= 0 && start + size <= signal.length
-      ? [{ start, part: at - start - lead, shape: first ? shapes.first : shapes.beat }]
-      : [];
-  });
-  if (placed.length < 4) return { signal, softer: 0 };
-  const [crossRe, crossIm, own, heard] = [0, 1, 2, 3].map(() => new Float64Array(size));
-  if (crossRe === undefined || crossIm === undefined || own === undefined || heard === undefined)
-    return { signal, softer: 0 };
-  for (const { start, part, shape } of placed) {
-    const x = shifted(shape, lead + part);
-    const y = spectrumOf(signal.subarray(start, start + size));
-    for (let k = 0; k < size; k += 1) {
-      const [a, b, c, d] = [x.re[k] ?? 0, x.im[k] ?? 0, y.re[k] ?? 0, y.im[k] ?? 0];
-      crossRe[k] = (crossRe[k] ?? 0) + c * a + d * b;
-      crossIm[k] = (crossIm[k] ?? 0) + d * a - c * b;
-      own[k] = (own[k] ?? 0) + a * a + b * b;
-      heard[k] = (heard[k] ?? 0) + c * c + d * d;
-    }
+  clock: Pick<Clock, 'offset' | 'ppm'> & Partial<Pick<Clock, 'ppmError'>>,
+): WithoutClicks => {
+  const stretches = clickStretches(signal, sound);
+  const { each, heardFrom, placed, sent, shapes } = stretches;
+  let lie = withLevel(stretches, clicks, { clock, grid: null, level: 1 });
+  const all = placed(clicks, lie).map(({ click }) => click);
+  if (all.length < fewest) return { signal, softer: 0, rest: null };
+  const some = all.filter((_, i) => i % Math.ceil(all.length / many) === 0);
+  let filter = clickFilter(each(placed(some, lie), lie), nothing).filter;
+  let beside = 0;
+  for (let turn = 0; turn < turns; turn += 1) {
+    filter = clickFilter(each(placed(some, lie), lie), filter).filter;
+    const choice = turn === 1 ? grids : [lie.grid];
+    ({ lie, beside } = turned(stretches, some, lie, filter, choice, (clock.ppmError ?? 0) * 1e-6));
   }
-  const strongest = own.reduce((high, value) => Math.max(high, value), 0);
-  const [re, im] = [new Float64Array(size), new Float64Array(size)];
-  const chance = 1 / placed.length;
-  for (let k = 0; k < size; k += 1) {
-    const [cr, ci, o, h] = [crossRe[k] ?? 0, crossIm[k] ?? 0, own[k] ?? 0, heard[k] ?? 0];
-    const coherence = (cr * cr + ci * ci) / Math.max(1e-30, o * h);
-    const trust = Math.max(0, (coherence - 2 * chance) / Math.max(coherence, 1e-9));
-    const below = o + 1e-6 * strongest;
-    re[k] = (trust * cr) / below;
-    im[k] = (trust * ci) / below;
-  }
-  run(re, im, true);
-  const [filterRe, filterIm] = [new Float64Array(size), new Float64Array(size)];
-  for (let n = 0; n < longest; n += 1)
-    filterRe[n] = ((re[n] ?? 0) / size) * (n < longest / 2 ? 1 : 2 - (2 * n) / longest);
-  for (let n = 1; n <= lead; n += 1) filterRe[size - n] = (re[size - n] ?? 0) / size;
-  run(filterRe, filterIm);
+  const there = placed(all, lie);
+  const found = clickFilter(each(there, lie), filter);
 
   let [before, after] = [0, 0];
   // What the last stretch was before the click was taken out of it: the next one may overlap it.
-  let last = { start: -size, heard: signal.slice(0, 0) };
-  for (const { start, part, shape } of placed) {
-    const x = shifted(shape, lead + part);
-    const [yr, yi] = [new Float64Array(size), new Float64Array(size)];
-    for (let k = 0; k < size; k += 1) {
-      const [a, b, c, d] = [x.re[k] ?? 0, x.im[k] ?? 0, filterRe[k] ?? 0, filterIm[k] ?? 0];
-      yr[k] = a * c - b * d;
-      yi[k] = a * d + b * c;
-    }
-    run(yr, yi, true);
-    const heard = signal.slice(start, start + size);
-    heard.set(last.heard.subarray(Math.min(size, start - last.start)));
+  let last: { readonly start: number; readonly heard: Float32Array } = {
+    start: -size,
+    heard: new Float32Array(0),
+  };
+  for (const one of there) {
+    const { start } = one;
+    const click = samplesOf(filtered(sent(one, lie), found.filter));
+    const heard = heardFrom(start);
+    heard.set(last.heard.subarray(Math.min(last.heard.length, start - last.start)));
     last = { start, heard };
-    for (let n = 0; n < size; n += 1) {
+    for (let n = Math.max(0, -start); n < size; n += 1) {
       const value = heard[n] ?? 0;
-      signal[start + n] = (signal[start + n] ?? 0) - (yr[n] ?? 0) / size;
+      signal[start + n] = (signal[start + n] ?? 0) - (click[n] ?? 0);
       before += value * value;
-      const left = value - (yr[n] ?? 0) / size;
-      after += left * left;
+      after += (value - (click[n] ?? 0)) ** 2;
     }
   }
-  return { signal, softer: 10 * Math.log10(Math.max(1e-12, before) / Math.max(1e-12, after)) };
+  const softer = 10 * Math.log10(Math.max(1e-12, before) / Math.max(1e-12, after));
+  const out = there.map(({ click, start }) => ({ start, first: click.first, level: levelOf(click, lie) }));
+  return { signal, softer, rest: clickRest(out, shapes, found, beside) };
 };

@@ -117,9 +117,10 @@ describe('one player with a click in the room', () => {
     expect(quantile(sizes, 0.9)).toBeLessThan(0.025);
   });
 
-  it('gets times of its own and not those of the click: they follow the player, slope near 1', () => {
-    const pairs = heard.notes.flatMap(({ onset }, i) =>
-      onset === null ? [] : [[(away[i] ?? 0) / 1000, onset - (expected()[i]?.time ?? 0)] as const],
+  it('gets times of its own and not those of the click: perceived beats follow the player, slope near 1', () => {
+    // Physical starts are hidden in the ringing of the note before where notes overlap, with a click or without one (next test).
+    const pairs = heard.notes.flatMap(({ perceived }, i) =>
+      perceived === null ? [] : [[(away[i] ?? 0) / 1000, perceived - (expected()[i]?.time ?? 0)] as const],
     );
     const mean = (k: 0 | 1): number => pairs.reduce((sum, pair) => sum + pair[k], 0) / pairs.length;
     const [mx, my] = [mean(0), mean(1)];
@@ -127,6 +128,16 @@ describe('one player with a click in the room', () => {
       pairs.reduce((sum, [x, y]) => sum + (x - mx) * (y - my), 0) /
       pairs.reduce((sum, [x]) => sum + (x - mx) ** 2, 0);
     expect(Math.abs(slope - 1)).toBeLessThan(0.1);
+  });
+
+  it('is read as without the click, note by note: starts and beats within 2 ms', () => {
+    const clean = hear(later(take(played, 14), 2));
+    for (const time of ['onset', 'perceived'] as const) {
+      const apart = heard.notes.map((note, i) => (note[time] ?? NaN) - (clean.notes[i]?.[time] ?? NaN));
+      // Without a click the drill's zero is not known.
+      const middle = quantile(apart, 0.5);
+      for (const off of apart) expect(Math.abs(off - middle)).toBeLessThan(0.002);
+    }
   });
 
   it('has its ends, levels and pitch', () => {

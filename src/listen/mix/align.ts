@@ -1,4 +1,5 @@
 /** Where in one recording of all players each onset of the score lies, roughly: clock, click removed, alignment at the tempo that was played. */
+import type { ClickRest } from '../clickRest.ts';
 import { coarseView, type Coarse } from '../likeness.ts';
 import { clockByClicks, clockByNotes } from '../locate.ts';
 import { toRecording, type ClickSound, type Clock, type ExpectedClick } from '../model.ts';
@@ -23,6 +24,8 @@ export interface Aligned {
   readonly signal: Float32Array;
   /** By how much its stretches became softer, in dB. */
   readonly softer: number;
+  /** What of the click may be left; null: nothing was taken out. */
+  readonly rest: ClickRest | null;
   readonly coarse: Coarse;
   readonly groups: readonly Group[];
   readonly placed: Placed;
@@ -38,7 +41,7 @@ export const alignMix = (sound: Float32Array, task: MixTask): Aligned => {
   const byClicks = clockByClicks(sound, { ...task, notes }, first, groups);
   const removed =
     byClicks === null
-      ? { signal: sound, softer: 0 }
+      ? { signal: sound, softer: 0, rest: null }
       : withoutClicks(sound, task.clicks, task.click, byClicks);
   const { signal } = removed;
   const coarse = removed.softer < 0.05 ? first : coarseView(signal, notes, first.tuning);
@@ -55,6 +58,7 @@ export const alignMix = (sound: Float32Array, task: MixTask): Aligned => {
     clock: byClicks ?? clockByNotes(groups, placed),
     signal,
     softer: removed.softer,
+    rest: removed.rest,
     coarse,
     groups,
     placed,

@@ -90,7 +90,7 @@ const lagFrom = (points: readonly Point[]): Lag => {
 /** One for each part. `notes`, `onsets`: of all players, by time. */
 export const lagsOf = (
   parts: readonly MixPart[],
-  { signal, coarse, softer, clicks }: Aligned,
+  { signal, coarse, softer, clicks, rest }: Aligned,
   notes: readonly MixNote[],
   onsets: readonly MixOnset[],
 ): readonly Lag[] => {
@@ -114,7 +114,7 @@ export const lagsOf = (
         onsets[i]?.sure === true && event.midis.length === 1 && !event.repeated && isAlone(notes, i);
       if (!usable || tried >= mostTried || (times[e] ?? 0) * listeningRate > signal.length) return noChoice;
       tried += 1;
-      return choiceOf(signal, events, placed, e, coarse.tuning);
+      return choiceOf(signal, events, placed, e, coarse.tuning, rest);
     });
     if (tried < fewest) return none;
     const judged = judgeAll(events, choices, coarse, { softer, clicks });
