@@ -1,5 +1,6 @@
 /** What `levare hear --out` puts into its folder: the reading, its words, its pages, its charts and the table of its numbers. */
 import {
+  chartWidth,
   readingCharts,
   readingCsv,
   readingPages,
@@ -18,9 +19,8 @@ export interface HearFolder {
   readonly problems: readonly Problem[];
 }
 
-/** Pixels of a page's width, some 200 to an inch of A4; charts are drawn at twice their size. */
+/** Pixels of a page's width, some 200 to an inch of A4. */
 const pageWidth = 1654;
-const twice = 2;
 
 interface Picture {
   readonly name: string;
@@ -28,9 +28,6 @@ interface Picture {
   /** Of the PNG, in pixels. */
   readonly width: number;
 }
-
-const chartWidth = (svg: string): number =>
-  Math.round(twice * Number.parseFloat(/ width="([\d.]+)"/.exec(svg)?.[1] ?? '600'));
 
 /** `texts`: reading.json and reading.txt, finished. `png`: every picture as PNG too. */
 export const hearFolder = async (
@@ -55,7 +52,7 @@ export const hearFolder = async (
     ...(pages?.ok === true
       ? pages.value.sheet.pages.map((svg, i) => ({ name: `reading-${i + 1}`, svg, width: pageWidth }))
       : []),
-    ...charts.map(({ name, svg }) => ({ name, svg, width: chartWidth(svg) })),
+    ...charts.map(({ name, svg }) => ({ name, svg, width: chartWidth({ svg }) })),
   ];
   const drawn: FileToWrite[] = [];
   for (const { name, svg, width } of png ? pictures : []) {

@@ -2,6 +2,7 @@
 export { readWav } from '../sound/wav/read.ts';
 export { hear } from './hear.ts';
 export type { TakeFile } from './hearAssign.ts';
+export { chartWidth, readingCharts } from './readingCharts.ts';
 export { readingCsv } from './readingCsv.ts';
 export { readingPages } from './readingPages.ts';
 export { readingShown, workedDrill } from './readingShown.ts';

@@ -91,7 +91,7 @@ export type { TakeFile } from './hearAssign.ts';
 export type { DecodePort, SoundPort } from './hearSound.ts';
 export { readingSchema } from './readingFormat.ts';
 export { parseReading } from './readingFile.ts';
-export { readingCharts, type ReadingChart } from './readingCharts.ts';
+export { chartWidth, readingCharts, type ReadingChart } from './readingCharts.ts';
 export { readingColumns, readingCsv } from './readingCsv.ts';
 export {
   readingShown,

@@ -203,3 +203,7 @@ export const readingCharts = (reading: Reading, language: TellingLanguage): read
     ];
   });
 };
+
+/** Pixels of a chart as PNG: twice the size at which it is drawn. */
+export const chartWidth = ({ svg }: Pick<ReadingChart, 'svg'>): number =>
+  Math.round(2 * Number.parseFloat(/ width="([\d.]+)"/.exec(svg)?.[1] ?? '600'));

@@ -5,8 +5,16 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { asInScore, hear, parseReading, playedDrill, type Reading } from '../../src/desk/index.ts';
-import { nodeSounds } from '../../src/host/node/index.ts';
+import {
+  asInScore,
+  chartWidth,
+  hear,
+  parseReading,
+  playedDrill,
+  readingCharts,
+  type Reading,
+} from '../../src/desk/index.ts';
+import { nodePng, nodeSounds } from '../../src/host/node/index.ts';
 import { ok } from '../../src/units/index.ts';
 import { demoBytes, knownTake } from '../support/knownTake.ts';
 import { savedBy } from './fed.ts';
@@ -165,6 +173,14 @@ describe.skipIf(!hasBrowser)('a take that is heard', () => {
     expect(Math.abs(middle - late / 2)).toBeLessThan(6);
     const csv = (await savedBy(page, /^the table \(CSV\)/)).toString();
     expect(csv).toContain(`pair,mean,ms,P1,P2`);
+    // A figure is the very picture of the command line, as SVG and as PNG.
+    await page.locator('summary').filter({ hasText: 'Figures' }).click();
+    const [tempo] = readingCharts(reading, 'en');
+    const drawn = await nodePng.make(tempo?.svg ?? '', chartWidth({ svg: tempo?.svg ?? '' }));
+    expect((await savedBy(page, /^Tempo by bar: take along as SVG/)).toString()).toBe(tempo?.svg);
+    expect(drawn.ok && (await savedBy(page, /^Tempo by bar: take along as PNG/)).equals(drawn.value)).toBe(
+      true,
+    );
     expect((await savedBy(page, /^the pages \(PDF\)/)).subarray(0, 5).toString()).toBe('%PDF-');
     expect((await savedBy(page, /^the sound \(WAV\)/)).equals(readFileSync(file))).toBe(true);
     expect((await savedBy(page, /^the sound, packed/)).subarray(0, 4).toString()).toBe('fLaC');

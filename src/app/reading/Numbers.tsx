@@ -4,7 +4,11 @@ import type { ShownReading, ShownRow } from '../../desk/index.ts';
 import { pictureOf } from '../picture.ts';
 import { Word } from '../shelf/Fields.tsx';
 import { useWords } from '../words/context.ts';
+import { calledOf } from './called.ts';
+import type { HeardTakes } from './heardTakes.ts';
 import type { Words } from '../words/index.ts';
+
+type ChartName = ShownReading['charts'][number]['name'];
 
 const Chart = ({ svg }: { readonly svg: string }) => {
   const place = useRef<HTMLDivElement>(null);
@@ -15,13 +19,49 @@ const Chart = ({ svg }: { readonly svg: string }) => {
   return <div ref={place} class="chart" tabIndex={0} role="group" />;
 };
 
-export const Figures = ({ shown: { charts } }: { readonly shown: ShownReading }) => {
+const kinds = ['SVG', 'PNG'] as const;
+
+/** A chart as a file. */
+const Along = ({ heard, name }: { readonly heard: HeardTakes; readonly name: ChartName }) => {
+  const { reading } = useWords();
+  const { take } = heard;
+  if (take === null) return null;
+  return (
+    <p class="take-line">
+      {kinds.map((kind) => {
+        const file = `${name}.${kind.toLowerCase()}`;
+        const words = heard.now.making === file ? reading.making : reading.figureAs(kind);
+        return (
+          <Word
+            key={kind}
+            words={words}
+            label={`${reading.charts[name]}: ${words}`}
+            onPress={() => void heard.along(file, calledOf(take))}
+          />
+        );
+      })}
+    </p>
+  );
+};
+
+interface FiguresProps {
+  readonly heard: HeardTakes;
+  readonly shown: ShownReading;
+}
+
+export const Figures = ({ heard, shown: { charts } }: FiguresProps) => {
   const { reading } = useWords();
   const [open, setOpen] = useState(false);
   return (
     <details open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>{reading.figures}</summary>
-      {open && charts.map(({ name, svg }) => <Chart key={name} svg={svg} />)}
+      {open &&
+        charts.map(({ name, svg }) => (
+          <div key={name}>
+            <Chart svg={svg} />
+            <Along heard={heard} name={name} />
+          </div>
+        ))}
     </details>
   );
 };

@@ -2,6 +2,7 @@
 import { Pick, Write } from '../Fields.tsx';
 import { Word } from '../shelf/Fields.tsx';
 import { useWords } from '../words/context.ts';
+import { calledOf } from './called.ts';
 import type { HeardTakes } from './heardTakes.ts';
 import { takeName } from '../takes/takeName.ts';
 import { layers, toggled, type Hidden } from './layers.ts';
@@ -57,7 +58,7 @@ export const Rest = ({ heard, hidden, onHide, parts }: ShownProps) => {
   const { beside, names, making } = heard.now;
   const { take, piece, others } = heard;
   if (take === null) return null;
-  const called = `${take.name || take.begun.slice(0, 10)} ${take.asked['from'] ?? ''}-${take.asked['to'] ?? ''}`;
+  const called = calledOf(take);
   const out = take.out?.['take'] === 'yes';
   const seats = piece === null ? {} : seatsOf(piece);
   return (

@@ -10,9 +10,10 @@ const addresses = import.meta.glob<string>(
   { query: '?url', import: 'default', eager: true, exhaustive: true },
 );
 
-const loaded = async (address: string): Promise<Uint8Array> => {
+/** The bytes of a file of the app. Rejects where it does not come. */
+export const loaded = async (address: string): Promise<Uint8Array> => {
   const response = await fetch(address);
-  if (!response.ok) throw new Error(`a font is missing (${response.status})`);
+  if (!response.ok) throw new Error(`a file of the app is missing (${response.status})`);
   return new Uint8Array(await response.arrayBuffer());
 };
 

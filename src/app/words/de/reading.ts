@@ -155,6 +155,13 @@ export const reading: Words['reading'] = {
     'Meter bis zum einen Mikrofon: Schall braucht 2,9 ms für einen Meter. Bleibt beim Stück; zählt, wenn neu angehört wird.',
   seat: (part: string): string => `${part}, Meter bis zum Mikrofon`,
   figures: 'Bilder',
+  figureAs: (kind: string): string => `als ${kind} mitnehmen`,
+  charts: {
+    tempo: 'Tempo nach Takten',
+    asynchrony: 'Zusammen, Note für Note',
+    seams: 'Übergaben',
+    'level-and-length': 'Stärke und Länge',
+  },
   table: 'Alle Zahlen',
   tableOf: 'Alle Zahlen der Lesung',
   withNotes: 'auch jeden Ton',

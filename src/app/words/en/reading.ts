@@ -155,6 +155,13 @@ export const reading = {
     'Metres to the one microphone: sound needs 2.9 ms for a metre. Kept with the piece; counts when it is listened to anew.',
   seat: (part: string): string => `${part}, metres to the microphone`,
   figures: 'Figures',
+  figureAs: (kind: string): string => `take along as ${kind}`,
+  charts: {
+    tempo: 'Tempo by bar',
+    asynchrony: 'Together, note by note',
+    seams: 'Hand-overs',
+    'level-and-length': 'Level and length',
+  },
   table: 'All numbers',
   tableOf: 'All numbers of the reading',
   withNotes: 'every note too',

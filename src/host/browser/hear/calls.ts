@@ -40,7 +40,7 @@ export interface ReadAsk {
 export interface FilesAsk extends KeptDrill {
   readonly reading: Reading;
   readonly options: Pick<ShownOptions, 'out' | 'until' | 'names'> & { readonly language: TellingLanguage };
-  /** "reading.pdf", "reading.csv", "reading.json". */
+  /** "reading.pdf", "reading.csv", "reading.json", and each chart by its name: "tempo.svg", "tempo.png". */
   readonly names: readonly string[];
 }
 
