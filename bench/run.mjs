@@ -7,6 +7,7 @@ import { benchJournal } from './journal.mjs';
 import { benchReading } from './reading.mjs';
 import { benchSheet } from './sheet.mjs';
 import { benchSound } from './sound.mjs';
+import { benchTake } from './take.mjs';
 
 const benches = {
   reading: benchReading,
@@ -17,6 +18,7 @@ const benches = {
   journal: benchJournal,
   sheet: benchSheet,
   browser: benchBrowser,
+  take: benchTake,
 };
 
 const named = process.argv.slice(2);

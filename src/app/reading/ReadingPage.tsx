@@ -103,7 +103,7 @@ export const ReadingPage = ({ heard, after }: Props) => {
   const parts = kept?.reading.parts ?? [];
   const named = parts.map(({ id, name }) => ({
     id,
-    name: heard.now.names === 'players' ? heard.playerOf(id) || name : name,
+    name: heard.now.names === 'players' ? heard.seating.playerOf(id) || name : name,
   }));
   const clocks = kept === null ? null : clocksWords(kept, speech.words);
   const bars = shown?.screen.systems.flatMap((system) => system.bars) ?? [];

@@ -1,12 +1,12 @@
 /** What can be done with a reading: layers, another take beside it, names, files, seats; and that the take does not count. */
-import { Pick, Write } from '../Fields.tsx';
+import { Pick } from '../Fields.tsx';
 import { Word } from '../shelf/Fields.tsx';
 import { useWords } from '../words/context.ts';
 import { calledOf } from './called.ts';
 import type { HeardTakes } from './heardTakes.ts';
 import { takeName } from '../takes/takeName.ts';
 import { layers, toggled, type Hidden } from './layers.ts';
-import { seatsOf } from './seats.ts';
+import { Seats } from './Seats.tsx';
 
 interface Props {
   readonly heard: HeardTakes;
@@ -56,11 +56,10 @@ export const Rest = ({ heard, hidden, onHide, parts }: ShownProps) => {
   const words = useWords();
   const { reading } = words;
   const { beside, names, making } = heard.now;
-  const { take, piece, others } = heard;
+  const { take, others } = heard;
   if (take === null) return null;
   const called = calledOf(take);
   const out = take.out?.['take'] === 'yes';
-  const seats = piece === null ? {} : seatsOf(piece);
   return (
     <>
       <Layers hidden={hidden} onHide={onHide} parts={parts} />
@@ -80,7 +79,7 @@ export const Rest = ({ heard, hidden, onHide, parts }: ShownProps) => {
           {beside !== null && <span class="aside"> {reading.besideHelp}</span>}
         </p>
       )}
-      {parts.some(({ id }) => heard.playerOf(id) !== '') && (
+      {parts.some(({ id }) => heard.seating.playerOf(id) !== '') && (
         <p>
           {reading.names}{' '}
           <Pick
@@ -120,24 +119,7 @@ export const Rest = ({ heard, hidden, onHide, parts }: ShownProps) => {
           </li>
         </ul>
       </details>
-      <details>
-        <summary>{reading.seats}</summary>
-        <p class="aside">{reading.seatsHelp}</p>
-        {parts.map(({ id, name }) => (
-          <p key={id}>
-            {name || id}{' '}
-            <Write
-              name={`seat-${id}`}
-              label={reading.seat(name || id)}
-              value={seats[id] ?? ''}
-              size={3}
-              digits
-              onWrite={(metres) => heard.sit(id, metres)}
-            />{' '}
-            m
-          </p>
-        ))}
-      </details>
+      <Seats heard={heard} parts={parts} />
       <p>{out && reading.takeIsOut}</p>
       <p>
         <Word words={out ? reading.takeIn : reading.takeOut} onPress={() => heard.takeOut(['take'], !out)} />{' '}

@@ -22,7 +22,8 @@ import { speechIn, type Language } from '../words/index.ts';
 import { away, type HeardNow } from './heardNow.ts';
 import { notesOut, othersOf } from './ofTake.ts';
 import { kindsOf, saveSounds } from './soundsAlong.ts';
-import { metresIn, seat, seatsOf } from './seats.ts';
+import { Seating } from './seating.ts';
+import { metresIn } from './seats.ts';
 import { Snippet, slow } from './snippet.ts';
 import { sourceOf } from './source.ts';
 
@@ -43,6 +44,8 @@ export class HeardTakes {
   readonly #redraw: () => void;
   readonly #language: () => Language;
   readonly #snippet: Snippet;
+  /** Where the players of the take sit, what they are called and what they play. */
+  readonly seating: Seating;
   #now: HeardNow = away;
   #hearing: Hearing | null = null;
   #screen: ScreenOptions | null = null;
@@ -67,6 +70,7 @@ export class HeardTakes {
     this.#readings = readings;
     this.#redraw = redraw;
     this.#language = language;
+    this.seating = new Seating(keeper, () => this.piece);
     this.#snippet = new Snippet(() => this.#set({ plays: this.#snippet.now }));
   }
 
@@ -190,7 +194,7 @@ export class HeardTakes {
       });
       return;
     }
-    const seats = Object.entries(seatsOf(piece)).flatMap(([part, text]): [string, number][] => {
+    const seats = Object.entries(this.seating.seats).flatMap(([part, text]): [string, number][] => {
       const metres = metresIn(text);
       return metres === null ? [] : [[part, metres]];
     });
@@ -237,19 +241,11 @@ export class HeardTakes {
     this.#waiting = setTimeout(() => void this.#draw(), this.#now.shown === null ? 0 : patience);
   }
 
-  /** What a player is called, by part id; empty: by the part. */
-  playerOf(part: string): string {
-    const { piece } = this;
-    const home = this.#keeper.now.state.records.get(`ensemble:${piece?.ensemble ?? ''}`);
-    if (piece === null || home?.kind !== 'ensemble') return '';
-    return home.value.players[piece.players[part] ?? '']?.name ?? '';
-  }
-
   get #names(): Readonly<Record<string, string>> {
     const parts = this.#now.kept?.reading.parts ?? [];
     return this.#now.names === 'parts'
       ? {}
-      : Object.fromEntries(parts.map(({ id, name }) => [id, this.playerOf(id) || name]));
+      : Object.fromEntries(parts.map(({ id, name }) => [id, this.seating.playerOf(id) || name]));
   }
 
   /** Ids of notes that the players took out. */
@@ -322,11 +318,6 @@ export class HeardTakes {
     const now = Object.fromEntries(keys.map((key) => [key, out ? 'yes' : '']));
     this.#keeper.change(`take:${take.id}`, { out: now });
     if (keys.some((key) => key !== 'take')) void this.#draw();
-  }
-
-  sit(part: string, metres: string): void {
-    const { piece } = this;
-    if (piece !== null) this.#keeper.change(`piece:${piece.id}`, { sound: { [`${seat}${part}`]: metres } });
   }
 
   /** Plays two seconds around a moment of a mark; stops where it plays already. */

@@ -20,6 +20,7 @@ import {
 } from '../../host/browser/index.ts';
 import { problem, type Problem } from '../../units/index.ts';
 import type { Session } from '../session.ts';
+import { instrumentOf } from '../reading/seats.ts';
 import { bare, withoutEnding } from '../shelf/records.ts';
 import type { Keeper } from '../shelf/keeping.ts';
 import { Listener } from './listening.ts';
@@ -229,12 +230,14 @@ export class KeptTakes {
     else savedFile(`${bare(name)}.performed.json`, new Blob([`${JSON.stringify(performed, null, 1)}\n`]));
   }
 
-  /** What else a part is called: by its player. */
+  /** What else a part is called: by its player, and what they play. */
   #called(part: string): readonly string[] {
     const { piece, state } = this.#keeper.now;
     const home = state.records.get(`ensemble:${piece?.ensemble ?? ''}`);
-    const player = home?.kind === 'ensemble' ? home.value.players[piece?.players[part] ?? ''] : null;
-    return player === null || player === undefined ? [] : [player.name];
+    const ensemble = home?.kind === 'ensemble' ? home.value : null;
+    if (piece === null) return [];
+    const player = ensemble?.players[piece.players[part] ?? '']?.name ?? '';
+    return [player, instrumentOf(piece, ensemble, part)];
   }
 
   /** Puts recordings from elsewhere to a take; without one, to a new one of the drill that stands in the margin. */

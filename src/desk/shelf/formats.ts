@@ -69,7 +69,7 @@ export const pieceSchema = z
     sound: z
       .record(text, text)
       .describe(
-        'How it sounds here: parts (on, off), click and level/part id (pp to ff, silent), count (spoken, clicked), place (centre, left), pitch (of A in Hz), wait (seconds that a start by touch waits). What is not named is as usual. Merged key by key',
+        'How it sounds here: parts (on, off), click and level/part id (pp to ff, silent), count (spoken, clicked), place (centre, left), pitch (of A in Hz), wait (seconds that a start by touch waits), seat/part id (metres to the one microphone), instrument/part id (where no player is named). What is not named is as usual. Merged key by key',
       ),
     stamps,
   })

@@ -150,10 +150,13 @@ export const reading: Words['reading'] = {
   namesLabel: 'Wie die Spieler in der Lesung und ihren Dateien heißen',
   byParts: 'ihren Stimmen',
   byNames: 'ihren Namen',
-  seats: 'Wo ihr gesessen habt',
+  seats: 'Wo ihr gesessen habt, und was ihr spielt',
   seatsHelp:
-    'Meter bis zum einen Mikrofon: Schall braucht 2,9 ms für einen Meter. Bleibt beim Stück; zählt, wenn neu angehört wird.',
+    'Meter bis zum einen Mikrofon: Schall braucht 2,9 ms für einen Meter. Bleibt beim Stück und gilt für dieselben Spieler auch in anderen; zählt, wenn neu angehört wird.',
   seat: (part: string): string => `${part}, Meter bis zum Mikrofon`,
+  instrument: (part: string): string => `${part}, Instrument`,
+  instrumentsHelp:
+    'Die Instrumente stehen da, wie Noten oder Regal sie haben. Wie schnell jedes anspricht, wird aus der Aufnahme selbst gehört, nicht nachgeschlagen; eine Aufnahme, deren Datei nach einem Instrument heißt, gilt als die seines Spielers.',
   figures: 'Bilder',
   figureAs: (kind: string): string => `als ${kind} mitnehmen`,
   charts: {

@@ -150,10 +150,13 @@ export const reading = {
   namesLabel: 'What players are called in the reading and its files',
   byParts: 'their parts',
   byNames: 'their names',
-  seats: 'Where you sat',
+  seats: 'Where you sat, and what you play',
   seatsHelp:
-    'Metres to the one microphone: sound needs 2.9 ms for a metre. Kept with the piece; counts when it is listened to anew.',
+    'Metres to the one microphone: sound needs 2.9 ms for a metre. Kept with the piece, and taken for the same players in others; counts when it is listened to anew.',
   seat: (part: string): string => `${part}, metres to the microphone`,
+  instrument: (part: string): string => `${part}, instrument`,
+  instrumentsHelp:
+    'Instruments stand as the score or your shelf has them. How quickly each speaks is heard in the take itself, not looked up; a recording whose file is called by an instrument is taken for its player’s.',
   figures: 'Figures',
   figureAs: (kind: string): string => `take along as ${kind}`,
   charts: {
