@@ -1,6 +1,6 @@
 /** The shelf: a plain list of ensembles and pieces, and what comes in and goes out. */
 import { useEffect, useRef } from 'preact/hooks';
-import { ensemblesOf } from '../../desk/index.ts';
+import { ensemblesOf, soundsNamed } from '../../desk/index.ts';
 import { Pick, Write } from '../Fields.tsx';
 import { problemText } from '../words/index.ts';
 import { Ensembles } from './Ensembles.tsx';
@@ -85,6 +85,7 @@ const Bring = ({ keeper }: Props) => {
 export const ShelfPage = ({ keeper }: Props) => {
   const { shelf } = useWords();
   const { state, lasting } = keeper.now;
+  const hasSounds = soundsNamed(state.records).size > 0;
   const back = useRef<HTMLButtonElement>(null);
   useEffect(() => back.current?.focus(), []);
   return (
@@ -118,6 +119,7 @@ export const ShelfPage = ({ keeper }: Props) => {
             onPress={() => void keeper.takeAlong(state.records.keys(), shelf.wholeFile)}
           />
         </p>
+        {hasSounds && <p class="aside">{shelf.soundsApart}</p>}
         <p class="aside" data-unkept={state.unkept}>
           {shelf.local} {lasting && shelf.keptLasting}
         </p>

@@ -1,5 +1,5 @@
 /** The takes of the piece on the stand, under the bars that they are of. */
-import { takesOf, type Overview, type Take } from '../../desk/index.ts';
+import { soundsOf, takesOf, type Overview, type Take, type TakeSound } from '../../desk/index.ts';
 import { useFold } from '../fold.ts';
 import type { HeardTakes } from '../reading/heardTakes.ts';
 import type { Session, Shown } from '../session.ts';
@@ -65,10 +65,21 @@ const Found = ({ kept }: { readonly kept: KeptTakes }) => {
   );
 };
 
+/** A name that says take and recording. */
+const fileName = ({ name: called, begun }: Take, { name }: TakeSound): string =>
+  [called || begun.slice(0, 16), name.replace(/\.[^.]*$/, '')].filter((one) => one !== '').join(' ');
+
 /** Bytes of an hour: one channel of 32-bit samples at 48 kHz. */
 const hour = 48_000 * 4 * 3600;
 
-const Room = ({ keeper, kept }: { readonly keeper: Keeper; readonly kept: KeptTakes }) => {
+interface RoomProps {
+  readonly keeper: Keeper;
+  readonly kept: KeptTakes;
+  /** Takes of the piece. */
+  readonly list: readonly Take[];
+}
+
+const Room = ({ keeper, kept, list }: RoomProps) => {
   const { takes } = useWords();
   const { state, lasting } = keeper.now;
   const { room } = kept.now;
@@ -79,12 +90,24 @@ const Room = ({ keeper, kept }: { readonly keeper: Keeper; readonly kept: KeptTa
   const bytes = sounds.reduce((sum, sound) => sum + sound.bytes, 0);
   const hours = (room?.left ?? 0) / hour;
   const minutes = Math.floor(hours * 60);
+  const along = async (): Promise<void> => {
+    for (const take of list)
+      for (const [id, sound] of soundsOf(take)) await kept.takeAlong(take, id, sound, fileName(take, sound));
+  };
   return (
-    <p class="aside room">
-      {takes.used((bytes / 1e6).toFixed(1))}{' '}
-      {room !== null && takes.room(minutes >= 120 ? takes.hours(Math.floor(hours)) : takes.minutes(minutes))}{' '}
-      {!lasting && sounds.some(({ along }) => !along) && <span class="nudge">{takes.nudge}</span>}
-    </p>
+    <>
+      <p class="aside room">
+        {takes.used((bytes / 1e6).toFixed(1))}{' '}
+        {room !== null &&
+          takes.room(minutes >= 120 ? takes.hours(Math.floor(hours)) : takes.minutes(minutes))}{' '}
+        {!lasting && sounds.some(({ along }) => !along) && <span class="nudge">{takes.nudge}</span>}
+      </p>
+      {list.length > 0 && (
+        <p>
+          <Word words={takes.allAlong} onPress={() => void along()} />
+        </p>
+      )}
+    </>
   );
 };
 
@@ -147,7 +170,8 @@ export const Takes = (props: TakesProps) => {
   const fold = useFold('takes');
   const { problem } = kept.now;
   if (piece === null || shown.piece === null) return <Found kept={kept} />;
-  const count = takesOf(state.records, piece.id).length;
+  const list = takesOf(state.records, piece.id);
+  const count = list.length;
   return (
     <div class="takes">
       <Found kept={kept} />
@@ -166,7 +190,7 @@ export const Takes = (props: TakesProps) => {
             {count === 0 && <p class="aside">{takes.none}</p>}
             <Groups {...props} look={shown.piece.look} piece={piece.id} />
             <Bring kept={kept} />
-            <Room keeper={keeper} kept={kept} />
+            <Room keeper={keeper} kept={kept} list={list} />
             <p>
               <Word words={takes.checkAgain} onPress={() => recording.check()} />
             </p>

@@ -52,6 +52,8 @@ export const shelf: Words['shelf'] = {
   planMake: 'Ins Regal stellen',
   planName: 'Taktplan',
   local: 'All dies bleibt auf diesem Gerät. Kein Konto, kein Server.',
+  soundsApart:
+    'Was mitgenommen wird, hat Noten, Übungen, Aufnahmen dem Namen nach und das Tagebuch, aber keinen Ton: Der ist groß. Er geht unter „Aufnahmen“ mit, bei seinem Stück, und wird auf dem anderen Gerät zu seiner Aufnahme gelegt.',
   keptLasting: 'Der Browser hat versprochen, es zu behalten.',
   broughtIn: (fresh, known) =>
     `${counted(fresh, 'Stück ist', 'Stücke sind')} neu im Regal, ${counted(known, 'war', 'waren')} schon da. Nichts ging verloren.`,

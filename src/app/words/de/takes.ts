@@ -125,6 +125,7 @@ export const takes: Words['takes'] = {
   room: (length) => `Platz ist noch für etwa ${length}.`,
   hours: (hours) => `${hours} ${hours === 1 ? 'Stunde' : 'Stunden'}`,
   minutes: (minutes) => `${minutes} ${minutes === 1 ? 'Minute' : 'Minuten'}`,
+  allAlong: 'alle Aufnahmen dieses Stücks mitnehmen',
   nudge:
     'Der Browser hat nicht versprochen, sie zu behalten, und räumt sie vielleicht weg, wenn der Platz knapp wird: Wichtiges mitnehmen.',
 };

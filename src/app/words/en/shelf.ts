@@ -51,6 +51,8 @@ export const shelf = {
   planMake: 'Put it on the shelf',
   planName: 'Bar plan',
   local: 'All of this stays on this device. No account, no server.',
+  soundsApart:
+    'What is taken along holds scores, drills, takes by name, and the journal, but no recordings: they are large. Take those along under “Recorded takes”, beside their piece, and add them to their take on the other device.',
   keptLasting: 'The browser has promised to keep it.',
   broughtIn: (fresh: number, known: number): string =>
     `${counted(fresh, 'piece is', 'pieces are')} new on the shelf, ${counted(known, 'was', 'were')} there already. Nothing was lost.`,

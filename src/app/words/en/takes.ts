@@ -124,6 +124,7 @@ export const takes = {
   room: (length: string): string => `There is room for about ${length} more.`,
   hours: (hours: number): string => `${hours} ${hours === 1 ? 'hour' : 'hours'}`,
   minutes: (minutes: number): string => `${minutes} ${minutes === 1 ? 'minute' : 'minutes'}`,
+  allAlong: 'take all recordings of this piece along',
   nudge:
     'The browser has not promised to keep them and may clear them when room gets short: take along what matters.',
 };
