@@ -83,8 +83,13 @@ export const mayOrnament = (
   return (time) => spans.some(([from, to]) => time >= from && time < to);
 };
 
-const barsOf = (notes: readonly ReadingNote[]): string =>
-  [...new Set(notes.map(({ bar }) => bar))].filter((bar) => bar !== '').join(', ');
+/** Bars that are named one by one, at most. */
+const mostBars = 12;
+
+const barsOf = (notes: readonly ReadingNote[]): string => {
+  const bars = [...new Set(notes.map(({ bar }) => bar))].filter((bar) => bar !== '');
+  return [...bars.slice(0, mostBars), ...(bars.length > mostBars ? ['…'] : [])].join(', ');
+};
 
 /** What is not told for that reason, and where. */
 export const freeSaid = ({

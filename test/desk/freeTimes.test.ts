@@ -166,6 +166,27 @@ describe('an appoggiatura', () => {
     ]);
   });
 
+  it('is said with twelve bars at most', () => {
+    const [one] = taken(workedOf({ flute: first(small(false)) }), late).notes.filter(
+      ({ bar }) => bar === '3',
+    );
+    const id = one?.id ?? '';
+    const written = Array.from({ length: 20 }, (_, i) => ({
+      id: `${id}${i}`,
+      length: '1/4',
+      share: 1,
+      slurred: false,
+      level: 0,
+      free: 'grace' as const,
+    }));
+    const notes = written.flatMap((note, i) =>
+      one === undefined ? [] : [{ ...one, id: note.id, bar: String(i) }],
+    );
+    expect(freeSaid({ notes, written, parts: [] })[0]?.message).toContain(
+      '(bars 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, …)',
+    );
+  });
+
   it('without its small note the same take is told as it is', () => {
     const reading = taken(workedOf({ flute: first('') }), late);
     expect(told(reading).length).toBeGreaterThan(0);
