@@ -1,6 +1,6 @@
 /** Seams: the moment at which one player hands a line to another. */
 import { durationRatios, meanDifference, type Sounded } from './articulation.ts';
-import { meanEstimate } from './estimates.ts';
+import { meanEstimate, sdWithoutNoise } from './estimates.ts';
 import type { Estimate } from './interval.ts';
 import { line } from './leastSquares.ts';
 
@@ -79,6 +79,26 @@ export const seam = (giver: readonly SeamNote[], taker: readonly SeamNote[]): Se
     tempoSlope: { before: slopeOf(tempi(giver)), after: slopeOf(tempi(taker)) },
   };
 };
+
+/**
+ * How many times the variance of one onset's measuring error that of a gap is: the taker's onset, and the straight line through so many evenly spaced
+ * onsets of the giver's carried on by one note (Draper & Smith 1.4). Two notes or more.
+ */
+export const gapNoise = (giverNotes: number): number =>
+  1 + (4 * giverNotes + 2) / (giverNotes * (giverNotes - 1));
+
+/**
+ * Standard deviation of gaps without the measuring noise, in the gaps' unit. `noise`: variance of the measuring error of one onset, in that unit squared.
+ * The giver's own unevenness stays in it. Null for fewer than two.
+ */
+export const gapSpread = (
+  gaps: readonly { readonly gap: number; readonly giverNotes: number }[],
+  noise: number,
+): Estimate | null =>
+  sdWithoutNoise(
+    gaps.map(({ gap }) => gap),
+    gaps.reduce((sum, { giverNotes }) => sum + noise * gapNoise(giverNotes), 0) / Math.max(1, gaps.length),
+  );
 
 /** A seam played several times: the mean of one of its figures over the repetitions, with Student's interval. */
 export const overRepetitions = (figures: readonly (Estimate | null)[]): Estimate | null =>

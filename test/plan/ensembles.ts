@@ -120,14 +120,20 @@ export interface Course {
   readonly kind: ReturnType<typeof standingOf>['kind'];
 }
 
-/** Some rehearsals with some takes each; the ensemble does what is proposed. `lucky`: numbers of takes that are played by another ensemble. */
+/** Some rehearsals with some takes each; the ensemble does what is proposed. `lucky`: numbers of takes that are played by another ensemble; `take`: what is played. */
 export const rehearse = (
   who: Ensemble,
   {
     rehearsals,
     most,
     lucky = () => null,
-  }: { rehearsals: number; most: number; lucky?: (take: number) => Ensemble | null },
+    take = takeOf,
+  }: {
+    rehearsals: number;
+    most: number;
+    lucky?: (take: number) => Ensemble | null;
+    take?: (who: Ensemble, step: number, normal: Random) => readonly TakeFigures[];
+  },
   normal: Random,
 ): Course => {
   const takes: TriedStep[] = [];
@@ -137,7 +143,7 @@ export const rehearse = (
     let step = standingOf(takes, clicks.length).step;
     for (let t = 0; t < most; t++) {
       const playing = lucky(takes.length) ?? who;
-      const [figures] = takeOf(playing, step, normal);
+      const [figures] = take(playing, step, normal);
       if (figures === undefined) break;
       takes.push({ rehearsal: `r${r}`, step, verdict: judgeTake(figures).verdict });
       const next = proposeNext(takes, clicks.length);

@@ -1,6 +1,6 @@
 /** From a reading to what the journal keeps of it, and back to what the rule for the steps needs. */
-import { sdEstimate } from '../../together/estimates.ts';
 import { mean } from '../../together/moments.ts';
+import { gapSpread } from '../../together/seams.ts';
 import type { Score } from '../../score/model.ts';
 import { bounds, meanArrival, tempoChange, type TakeFigure, type TakeFigures } from '../../plan/index.ts';
 import type { ReadingFigures } from '../reading.ts';
@@ -91,19 +91,26 @@ const arrivalOf = ({ playing, click, barLines, played }: ReadForJournal): Journa
 
 /**
  * Two who divide a line between them hardly ever play at once: their togetherness is how the line is handed over. Null where they share places enough, or
- * hand over too rarely. With the measuring noise in it, so rather too wide.
+ * hand over too rarely. Freed of the measuring noise, which a line carried on makes larger; the giver's own unevenness stays in it.
  */
 const handedOver = (
-  { seams }: ReadForJournal,
+  { seams, notes }: ReadForJournal,
   parts: readonly [string, string],
   shared: number,
 ): { n: number; sd: TakeFigure | null } | null => {
   if (shared >= bounds.fewest.value) return null;
   const late = seams.flatMap((seam) =>
-    parts.includes(seam.from) && parts.includes(seam.to) && seam.late !== null ? [seam.late.value] : [],
+    parts.includes(seam.from) && parts.includes(seam.to) && seam.late !== null && seam.n.from > 1
+      ? [{ gap: seam.late.value, giverNotes: seam.n.from }]
+      : [],
   );
   if (late.length < bounds.fewest.value) return null;
-  const sd = sdEstimate(late);
+  const noise = mean(
+    notes.flatMap(({ part, perceivedUncertainty }) =>
+      perceivedUncertainty === null || !parts.includes(part) ? [] : [(1000 * perceivedUncertainty) ** 2],
+    ),
+  );
+  const sd = gapSpread(late, noise ?? 0);
   return {
     n: late.length,
     sd: sd === null ? null : { value: sd.value, low: sd.ci95?.low ?? null, high: sd.ci95?.high ?? null },
