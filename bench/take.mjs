@@ -69,6 +69,12 @@ const watch = `new Promise((resolve) => {
   look();
 })`;
 
+/** Seconds of processor that the browser's pages and their threads have had, by its own count. */
+const processor = async (cdp) => {
+  const { processInfo } = await cdp.send('SystemInfo.getProcessInfo');
+  return processInfo.filter(({ type }) => type === 'renderer').reduce((sum, { cpuTime }) => sum + cpuTime, 0);
+};
+
 export const benchTake = async () => {
   if (!existsSync(browserProgram)) {
     console.log(`There is no ${browserProgram}: nothing is measured.`);
@@ -109,11 +115,14 @@ export const benchTake = async () => {
   const page = await browser.newPage({ viewport: { width: 1366, height: 768 } });
   await page.goto(address);
   await readyPage(page, wav);
-  const [inNode, inBrowser, still] = [[], [], []];
+  const cdp = await browser.newBrowserCDPSession();
+  const [inNode, inBrowser, still, worked] = [[], [], [], []];
   for (let run = 0; run < runs; run++) {
     inNode.push(await timed(() => Promise.resolve(node(levare, 'hear', wav, '--drill', drill, '--json'))));
     await page.getByRole('button', { name: 'listen anew' }).click();
+    const before = await processor(cdp);
     const [time, longest] = await page.evaluate(watch);
+    worked.push((await processor(cdp)) - before);
     inBrowser.push(time);
     still.push(longest);
     await page.waitForSelector('.heard[data-stage=there] .system svg', { timeout: 300_000 });
@@ -125,6 +134,9 @@ export const benchTake = async () => {
   });
   console.log(
     `  Of the take's length: the program ${(own / seconds / 1000).toFixed(2)}, the app ${(theirs / seconds / 1000).toFixed(2)}`,
+  );
+  console.log(
+    `  Processor time of the app while it read: ${median(worked).toFixed(1)} s, ${(median(worked) / seconds).toFixed(2)} of the take's length`,
   );
   console.log(
     `  Longest time in which nothing moved on the page: ${(Math.max(...still) / 1000).toFixed(1)} s`,
