@@ -21,7 +21,7 @@ import { changedFrom, mapped, noPast, stepBack, stepOn, type Past } from './past
 import { Playback } from './playback.ts';
 import { nothingShown, type Placing, type Shown } from './shown.ts';
 import { soundOf, usualSound, type SoundSettings } from './soundSettings.ts';
-import { stepped } from './tempoScale.ts';
+import { Pacing } from './tempoScale.ts';
 import type { Language } from './words/language.ts';
 import { stretchesOf, Writing } from './written.ts';
 
@@ -51,6 +51,7 @@ export class Session {
   /** Told where a marking is placed. */
   #placed: (marking: MarkingText) => void = () => undefined;
   #options: ScreenOptions | null = null;
+  readonly #pacing = new Pacing();
   /** In which counts are spoken, and what is taken along is written. */
   #language: Language = 'en';
   /** Touches on beats are taken one after the other: each is a change of what the one before made. */
@@ -230,8 +231,9 @@ export class Session {
 
   /** One mark slower or faster. */
   tempoBy(by: 1 | -1): void {
-    const drill = this.playback.latest;
-    if (drill !== null) this.ask({ tempo: stepped(drill, by) });
+    const { latest } = this.playback;
+    const { tempo } = this.#shown.asked;
+    if (latest !== null) this.ask({ tempo: this.#pacing.next(latest, by, tempo, this.#making.working) });
   }
 
   putOnStand(stand: boolean): void {

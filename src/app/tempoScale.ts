@@ -25,12 +25,38 @@ export const nextMark = (perMinute: number, by: 1 | -1): number => {
   return found ?? perMinute;
 };
 
-/** A drill's tempo steps, each one mark slower or faster, as they are written: "69", "1/4.=60". */
-export const stepped = ({ summary, drill }: LiveDrill, by: 1 | -1): string =>
-  summary.tempi
-    .map(({ unit, perMinute }, i) => {
-      const mark = String(nextMark(perMinute, by));
-      // Where a step names its unit, or the score's own tempo is taken, the unit is written out.
-      return drill.tempo[i]?.includes('=') === true || drill.tempo.length === 0 ? `${unit}=${mark}` : mark;
-    })
-    .join(' ');
+/** Tempo steps as they are worked out, and as they are written. */
+interface Pace {
+  readonly summary: Pick<LiveDrill['summary'], 'tempi'>;
+  readonly drill: Pick<LiveDrill['drill'], 'tempo'>;
+}
+
+/** Tempo steps each one mark slower or faster; written "69", "1/4.=60". */
+const steppedPace = ({ summary, drill }: Pace, by: 1 | -1): Pace => {
+  const tempi = summary.tempi.map((step) => ({ ...step, perMinute: nextMark(step.perMinute, by) }));
+  return {
+    summary: { tempi },
+    drill: {
+      tempo: tempi.map(({ unit, perMinute }, i) =>
+        // Where a step names its unit, or the score's own tempo is taken, the unit is written out.
+        drill.tempo[i]?.includes('=') === true || drill.tempo.length === 0
+          ? `${unit}=${perMinute}`
+          : String(perMinute),
+      ),
+    },
+  };
+};
+
+const textOf = ({ drill }: Pace): string => drill.tempo.join(' ');
+
+/** "Slower" and "faster", touch after touch. */
+export class Pacing {
+  #last: Pace | null = null;
+
+  /** What the margin is to say next. `asked`: what it says; `working`: whether that is not worked out yet: two touches are two marks all the same. */
+  next(drill: Pace, by: 1 | -1, asked: string, working: boolean): string {
+    const last = this.#last;
+    this.#last = steppedPace(working && last !== null && textOf(last) === asked ? last : drill, by);
+    return textOf(this.#last);
+  }
+}

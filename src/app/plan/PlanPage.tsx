@@ -168,6 +168,7 @@ export const PlanPage = (props: Props) => {
               </button>
             </p>
           )}
+          <p class="aside">{said.onlyThis}</p>
           {made && <Made {...props} piece={piece} />}
         </>
       )}

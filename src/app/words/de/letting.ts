@@ -122,6 +122,8 @@ export const letting: Words['letting'] = {
     days: (days) => (days === 0 ? 'heute' : days === 1 ? 'in einem Tag' : `in ${days} Tagen`),
     make: 'Einen Plan machen',
     again: 'Neu machen',
+    onlyThis:
+      'Der Plan hat Stellen des Stücks, das offen ist, und ein Tag hat einen Plan: bei mehreren Stücken jeden drucken, bevor der nächste gemacht wird.',
     waiting: 'Die Stellen dieses Stücks werden noch gesucht.',
     noPlaces: 'In diesem Stück fand sich keine Stelle; es gibt nichts zu planen.',
     list: 'Der Plan',

@@ -133,6 +133,8 @@ export const letting = {
     days: (days: number): string => (days === 0 ? 'today' : days === 1 ? 'in one day' : `in ${days} days`),
     make: 'Make a plan',
     again: 'Make it anew',
+    onlyThis:
+      'The plan holds places of the piece that is open, and a day has one plan: for several pieces, print each before you plan the next.',
     waiting: 'The places of this piece are still being looked for.',
     noPlaces: 'No place was found in this piece, so there is nothing to plan.',
     list: 'The plan',
