@@ -1,5 +1,6 @@
 /** Takes from elsewhere in the built app: one recording for each player, two takes beside each other, names, seats, and what counts no more. */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
@@ -10,6 +11,8 @@ import { ok } from '../../src/units/index.ts';
 import { demoBytes, knownTake, wavOf as wavFile } from '../support/knownTake.ts';
 import { savedBy, wavOf } from './fed.ts';
 import { hasBrowser, openApp, settled, until, type App } from './open.ts';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 /** What the page asks of its drill. */
 const texts = {
@@ -125,6 +128,10 @@ describe.skipIf(!hasBrowser)('takes from elsewhere', () => {
     await page.locator('.found').waitFor();
     await page.locator('summary').filter({ hasText: 'Take along' }).click();
   };
+  const blamed = (): Promise<readonly string[]> =>
+    page.evaluate<readonly string[]>(
+      `axe.run(document).then(({ violations }) => violations.map(({ id, nodes }) => id + ' ' + nodes[0].html))`,
+    );
   const saved = async (): Promise<Reading> => {
     const read = parseReading(JSON.parse((await savedBy(page, /^the reading \(JSON\)/)).toString()));
     if (!read.ok) throw new Error(read.error.message);
@@ -168,7 +175,10 @@ describe.skipIf(!hasBrowser)('takes from elsewhere', () => {
     await page.locator('.proposal').waitFor();
     await page.locator('summary').filter({ hasText: 'Where you sat' }).click();
     for (const part of ['P1', 'P2'] as const) await write(`seat-${part}`, String(seats[part]));
+    await page.evaluate(axe);
+    expect(await blamed()).toEqual([]);
     await back();
+    expect(await blamed()).toEqual([]);
   }, 240_000);
 
   it('hears one microphone from where the players sat, with another take beside it', async () => {
@@ -188,6 +198,7 @@ describe.skipIf(!hasBrowser)('takes from elsewhere', () => {
     await until(page, `document.querySelector('.heard[data-stage=there] g.reading.beside') !== null`, 60_000);
     await page.locator('summary').filter({ hasText: 'All numbers' }).click();
     const row = page.locator('.numbers tr').filter({ hasText: 'first less second' }).first();
+    await row.waitFor();
     const cells = await row.locator('td.number').allTextContents();
     const numbers = cells.slice(0, 2).map((text) => Number(/[\d.]+/.exec(text.replace('−', '-'))?.[0]));
     expect(Math.abs((numbers[0] ?? NaN) - Math.abs(meanOf(reading)))).toBeLessThan(0.1);
