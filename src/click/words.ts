@@ -65,19 +65,3 @@ export const countWordIn = (language: CountLanguage, word: string, short: boolea
   const name = countName(word);
   return name === null ? word : ((short ? fast : plain)[language][countNames.indexOf(name)] ?? word);
 };
-
-/** Reads "de", "DE" and names such as "German" or "deutsch"; null where it is none of the six languages. */
-export const parseCountLanguage = (text: string): CountLanguage | null => {
-  const wanted = text.trim().toLowerCase();
-  const known = Object.entries(languageNames).find(([, names]) => names.includes(wanted))?.[0];
-  return countLanguages.find((language) => language === (known ?? wanted)) ?? null;
-};
-
-const languageNames: Readonly<Record<CountLanguage, readonly string[]>> = {
-  en: ['english', 'eng'],
-  de: ['german', 'deutsch', 'ger', 'deu'],
-  nl: ['dutch', 'nederlands', 'nld', 'dut'],
-  fr: ['french', 'français', 'francais', 'fra', 'fre'],
-  it: ['italian', 'italiano', 'ita'],
-  es: ['spanish', 'español', 'espanol', 'spa'],
-};

@@ -6,7 +6,7 @@ import { asWritten, barGrids, type BarGrid } from '../rhythm/beats.ts';
 import type { Part, Score } from '../score/model.ts';
 import type { Note } from '../score/notes.ts';
 import { movements } from '../score/playing/movements.ts';
-import { beats, F, type Beats, type Fraction } from '../units/index.ts';
+import { F, type Beats, type Fraction } from '../units/index.ts';
 
 /** What a player begins at one moment: a note, or the notes of a chord. Times in ticks. */
 export interface Strike {
@@ -221,6 +221,3 @@ export const barAt = (music: Music, tick: number): BarTicks | null => {
   }
   return music.bars[low] ?? null;
 };
-
-/** An exact written position from ticks on a grid. */
-export const beatsOf = (music: Music, tick: number): Beats => beats(F.fraction(tick, music.whole));

@@ -1,6 +1,6 @@
 /**
  * Syncopations: notes that begin on a weaker place and sound over a stronger one that is a beat, weights by Longuet-Higgins & Lee
- * (salience.ts). A place is three of them in a row in one part, or two followed at once by shorter notes, for a bar or more (our definition).
+ * 1984 (Music Perception 1:424). A place is three of them in a row in one part, or two followed at once by shorter notes, for a bar or more (our definition).
  * It ends with the short notes that follow, of a beat at most: those are where one rushes.
  */
 import type { Fraction } from '../units/index.ts';

@@ -9,7 +9,7 @@ import type { DrillBar } from '../drill/model.ts';
 import type { WorkedDrill } from '../drill/workOut.ts';
 import type { Bar, Direction, Part, Score } from '../score/model.ts';
 import type { WrittenNote } from '../score/notes.ts';
-import { beats, F, minus, note, plus, problem, type Beats, type Problem } from '../units/index.ts';
+import { F, minus, note, plus, problem, type Beats, type Problem } from '../units/index.ts';
 import { barRest, clickPart, tickId, type SheetClick } from './clickLine.ts';
 
 /** A written note on the page. */
@@ -316,7 +316,3 @@ export const sheetScore = (worked: WorkedDrill, options: SheetScoreOptions): She
 
 /** Element id of the sign for the n-th bar counted again, from 0. */
 export const recountId = (n: number): string => `recount-${n}`;
-
-/** Positions are exact; the page's own length is what its bars hold. */
-export const sheetLength = ({ score }: SheetScore): Beats =>
-  score.bars.reduce<Beats>((sum, { length }) => beats(F.add(sum, length)), note(0));

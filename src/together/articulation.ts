@@ -1,7 +1,6 @@
 /** How long notes sound for their length, how uneven runs are, and how much neighbouring lengths differ. */
 import { studentInterval } from './estimates.ts';
-import { meanEstimate } from './estimates.ts';
-import { mappedEstimate, type Estimate } from './interval.ts';
+import type { Estimate } from './interval.ts';
 import { mean, total, variance } from './moments.ts';
 
 /** A note as it sounded. */
@@ -23,10 +22,6 @@ export const durationRatios = (notes: readonly Sounded[]): readonly number[] =>
     return [(offset - onset) / (next - onset)];
   });
 
-/** Mean duration ratio with its interval. Null where there is no ratio. */
-export const durationRatio = (notes: readonly Sounded[]): Estimate | null =>
-  meanEstimate(durationRatios(notes));
-
 /**
  * Logarithms of long-short ratios of a run in pairs: the first of each two intervals over the second; 0 is even, log 2 a
  * triplet swing (Friberg & Sundstrom 2002, Music Percept 19:333). `onsets`: seconds, in pairs from the first, the next onset
@@ -39,12 +34,6 @@ export const longShortLogs = (onsets: readonly (number | null)[]): readonly numb
     if (a !== null && b !== null && c !== null && b > a && c > b) logs.push(Math.log((b - a) / (c - b)));
   }
   return logs;
-};
-
-/** Long-short ratio of a run: the geometric mean, for ratios multiply; Student's interval on the logarithm. Null without any pair. */
-export const longShortRatio = (onsets: readonly (number | null)[]): Estimate | null => {
-  const estimate = meanEstimate(longShortLogs(onsets));
-  return estimate === null ? null : mappedEstimate(estimate, Math.exp);
 };
 
 /**

@@ -1,6 +1,6 @@
 /** Seams: the moment at which one player hands a line to another. */
 import { durationRatios, meanDifference, type Sounded } from './articulation.ts';
-import { meanEstimate, sdWithoutNoise } from './estimates.ts';
+import { sdWithoutNoise } from './estimates.ts';
 import type { Estimate } from './interval.ts';
 import { line } from './leastSquares.ts';
 
@@ -99,7 +99,3 @@ export const gapSpread = (
     gaps.map(({ gap }) => gap),
     gaps.reduce((sum, { giverNotes }) => sum + noise * gapNoise(giverNotes), 0) / Math.max(1, gaps.length),
   );
-
-/** A seam played several times: the mean of one of its figures over the repetitions, with Student's interval. */
-export const overRepetitions = (figures: readonly (Estimate | null)[]): Estimate | null =>
-  meanEstimate(figures.flatMap((figure) => (figure === null ? [] : [figure.value])));

@@ -1,5 +1,5 @@
 import type { Brand } from './brand.ts';
-import { add, div, floor, fraction, mul, sub, toNumber, type Fraction } from './fraction.ts';
+import { add, floor, fraction, mul, sub, toNumber, type Fraction } from './fraction.ts';
 
 /** A position or length in music: an exact fraction of a whole note. A quarter is 1/4. */
 export type Beats = Brand<Fraction, 'Beats'>;
@@ -25,8 +25,6 @@ export const decibels = (value: number): Decibels => value as Decibels;
 /** Adds two lengths of the same unit. */
 export const plus = <T extends Beats | Seconds>(a: T, b: T): T => add(a, b) as T;
 export const minus = <T extends Beats | Seconds>(a: T, b: T): T => sub(a, b) as T;
-export const times = <T extends Beats | Seconds>(a: T, factor: Fraction): T => mul(a, factor) as T;
-export const ratio = <T extends Beats | Seconds>(a: T, b: T): Fraction => div(a, b);
 
 /** The sample on which a time falls: floor(t x rate + 1/2) from the exact t (design section 6). Rate in Hz. */
 export const samplesAt = (time: Seconds, rate: number): Samples =>

@@ -1,12 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { countWord } from '../../src/click/countIn.ts';
-import {
-  countLanguages,
-  countName,
-  countNames,
-  countWordIn,
-  parseCountLanguage,
-} from '../../src/click/words.ts';
+import { countLanguages, countName, countNames, countWordIn } from '../../src/click/words.ts';
 
 describe('count words', () => {
   // Cardinal numbers as any dictionary has them.
@@ -53,11 +47,5 @@ describe('count words', () => {
   it('leave figures as they are', () => {
     expect(countWordIn('fr', '13', true)).toBe('13');
     expect(countName('13')).toBeNull();
-  });
-
-  it('know their languages by code and by name', () => {
-    expect(parseCountLanguage(' DE ')).toBe('de');
-    expect(parseCountLanguage('Deutsch')).toBe('de');
-    expect(parseCountLanguage('klingon')).toBeNull();
   });
 });

@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { metreText } from '../../src/score/metre.ts';
 import { pitchText } from '../../src/score/pitch.ts';
-import { looksLikeMidi } from '../../src/score/read/midi.ts';
 import { plainTempo } from '../../src/score/read/midi/tempi.ts';
 import { spell } from '../../src/score/read/midi/spell.ts';
 import { F, seeded } from '../../src/units/index.ts';
@@ -462,9 +461,4 @@ describe('tempi', () => {
     const tempi = [meta(0, 'set_tempo', { tempo: 0 }), meta(480, 'set_tempo', { tempo: 100 })];
     expect(codesOf(plain([[60, 0, 1920]], 480, tempi))).toEqual(['tempo-zero', 'tempo-absurd']);
   });
-});
-
-it('knows a MIDI file by its first letters', () => {
-  expect(looksLikeMidi(plain([[60, 0, 480]]))).toBe(true);
-  expect(looksLikeMidi(new TextEncoder().encode('1-8 4/4'))).toBe(false);
 });

@@ -1,6 +1,5 @@
 /** Quantiles, moments, lines: against tables and certified figures. */
 import { describe, expect, it } from 'vitest';
-import { bootstrap } from '../../src/together/bootstrap.ts';
 import { leastSquares, line } from '../../src/together/leastSquares.ts';
 import {
   autocorrelation,
@@ -13,7 +12,6 @@ import {
 } from '../../src/together/moments.ts';
 import { chiSquareQuantile, normalQuantile, studentQuantile } from '../../src/together/quantiles.ts';
 import { logGamma } from '../../src/together/specialFunctions.ts';
-import { seeded } from '../../src/units/index.ts';
 import { lew, mavro, norris, numAcc } from './nist.ts';
 import { normals, times } from './simulate.ts';
 
@@ -184,19 +182,5 @@ describe('lines', () => {
     const two = line([0, 1], [0, 2])?.slope;
     expect(two?.value).toBeCloseTo(2, 12);
     expect(two?.ci95).toBeNull();
-  });
-});
-
-describe('bootstrap', () => {
-  it('gives the same interval for the same seed, and about that of theory for a mean', () => {
-    const normal = normals(3);
-    const values = times(200, () => normal());
-    const one = bootstrap(values, mean, { random: seeded(1), times: 2000 });
-    expect(bootstrap(values, mean, { random: seeded(1), times: 2000 })).toEqual(one);
-    expect(bootstrap(values, mean, { random: seeded(2), times: 2000 })).not.toEqual(one);
-    const width = (one?.ci95?.high ?? 0) - (one?.ci95?.low ?? 0);
-    expect(width / ((2 * 1.96 * (standardDeviation(values) ?? 0)) / Math.sqrt(200))).toBeCloseTo(1, 1);
-    expect(bootstrap([], mean, { random: seeded(1) })).toBeNull();
-    expect(bootstrap([4], mean, { random: seeded(1) })).toEqual({ value: 4, ci95: null });
   });
 });

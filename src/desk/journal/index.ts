@@ -23,7 +23,7 @@ export {
   type ReadForJournal,
   type TakeContext,
 } from './takeRecord.ts';
-export type { Gone, JournalNote, JournalTake, PlanItem, Rehearsal } from '../shelf/journalFormats.ts';
+export type { Gone, JournalNote, JournalTake, Rehearsal } from '../shelf/journalFormats.ts';
 export { proposalText, stepWords, type StepWords } from '../words/steps.ts';
 export { addTake, growthIn, placeOfDrill, type AddedTake, type TakeToAdd } from './add.ts';
 export { editableJournal } from './file.ts';

@@ -134,7 +134,6 @@ export const goneSchema = z
   .describe('A record that was deleted: nothing of it is left but its name, and no merge brings it back');
 
 export type Rehearsal = z.infer<typeof rehearsalSchema>;
-export type PlanItem = z.infer<typeof item>;
 export type JournalTake = z.infer<typeof journalTakeSchema>;
 export type JournalNote = z.infer<typeof journalNoteSchema>;
 export type Gone = z.infer<typeof goneSchema>;

@@ -9,10 +9,6 @@ import { checkFile } from './midi/chunks.ts';
 import { gather } from './midi/events.ts';
 import { makeScore } from './midi/score.ts';
 
-/** Whether bytes are a MIDI file, by their first four: "MThd". */
-export const looksLikeMidi = (bytes: Uint8Array): boolean =>
-  bytes[0] === 0x4d && bytes[1] === 0x54 && bytes[2] === 0x68 && bytes[3] === 0x64;
-
 /**
  * Reads a MIDI file. Pitches are sounding ones; parts transpose nothing. Bars are numbered from 1, a pickup is bar 0.
  * Refuses what is no MIDI file, format 2, time codes of film, and files beyond 16 MiB, 1024 tracks, 1,000,000 events,

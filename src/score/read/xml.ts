@@ -98,8 +98,6 @@ export const child = (element: XmlElement, name: string): XmlElement | undefined
   return undefined;
 };
 
-export const has = (element: XmlElement, name: string): boolean => child(element, name) !== undefined;
-
 export const childrenOf = (element: XmlElement, name: string): readonly XmlElement[] =>
   element.children.filter((candidate) => candidate.name === name);
 

@@ -85,7 +85,6 @@ export const reading: Words['reading'] = {
   progress: 'Wie viel angehört ist',
   leave: 'lassen',
   anew: 'neu anhören',
-  noSound: 'Von dieser Aufnahme liegt kein Ton auf diesem Gerät.',
   ears: 'Zuerst: was habt ihr gehört?',
   earsHelp: 'Sagt es gemeinsam, bevor ihr hinseht. Was ihr sagt, bleibt bei der Aufnahme.',
   led: 'Wer war voraus?',

@@ -85,7 +85,6 @@ export const reading = {
   progress: 'How much has been listened to',
   leave: 'leave it',
   anew: 'listen anew',
-  noSound: 'This take has no sound on this device.',
   ears: 'First: what did you hear?',
   earsHelp: 'Say it together before you look. What you say is kept with the take.',
   led: 'Who was ahead?',

@@ -1,7 +1,6 @@
 /** The MusicXML reader: MusicXML 2.0 to 4.0, partwise and timewise, plain or compressed. See docs/formats/musicxml.md. */
 import { fail, type Result } from '../../../units/index.ts';
 import type { Score } from '../../model.ts';
-import { decodeText } from '../text.ts';
 import { parseXml } from '../xml.ts';
 import { unpackMxl } from './container.ts';
 import { scoreOf } from './score.ts';
@@ -22,14 +21,10 @@ export const readMusicXml = (text: string): Result<Score> => {
   return fail('not-a-score', `The file is XML, but not a score: its outermost element is "${root.name}".`);
 };
 
-const withText = (decoded: Result<string>): Result<Score> => {
+/** Reads a compressed MusicXML file (.mxl); adds the archive's errors, `file-truncated` and the like. */
+export const readMxl = (bytes: Uint8Array): Result<Score> => {
+  const decoded = unpackMxl(bytes);
   if (!decoded.ok) return decoded;
   const score = readMusicXml(decoded.value);
   return score.ok ? { ...score, problems: [...decoded.problems, ...score.problems] } : score;
 };
-
-/** Reads the bytes of an uncompressed MusicXML file; adds `encoding-unknown` and `encoding-broken` to the errors. */
-export const readMusicXmlBytes = (bytes: Uint8Array): Result<Score> => withText(decodeText(bytes));
-
-/** Reads a compressed MusicXML file (.mxl); adds the archive's errors, `file-truncated` and the like. */
-export const readMxl = (bytes: Uint8Array): Result<Score> => withText(unpackMxl(bytes));
