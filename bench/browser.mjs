@@ -43,6 +43,7 @@ const kinds = [
   ['the loudspeaker and its parts', /^(clicks\.worklet|parts\.worker)/],
   ['the engraver, for the first page', /^verovio/],
   ['PDF, when pages are wanted', /^print\.worker/],
+  ['PNG, when a figure is wanted so', /^index_bg.*\.wasm$/],
   ['fonts for PDF, when pages are wanted', /^(tinos|noto-music).*\.woff$/],
   ['fonts for the page, by need', /\.woff2$/],
   ['old-style fonts that nobody asks for', /\.woff$/],
