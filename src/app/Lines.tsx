@@ -20,9 +20,9 @@ export interface Marked {
 }
 
 export const barKey = (barIndex: number): string => `bar ${barIndex}`;
-export const beatKey = (barIndex: number, beat: string): string => `beat ${barIndex} ${beat}`;
+const beatKey = (barIndex: number, beat: string): string => `beat ${barIndex} ${beat}`;
 
-export const noteKey = (element: string): string => `note ${element}`;
+const noteKey = (element: string): string => `note ${element}`;
 
 const inside = (range: BarRange | null, bar: number): boolean =>
   range !== null && range.first <= bar && bar <= range.last;

@@ -4,14 +4,14 @@ import type { Overview } from '../desk/index.ts';
 type Bars = Overview['look']['bars'];
 
 /** What means this bar and no other. */
-export const nameOfBar = (bars: Bars, index: number): string => {
+const nameOfBar = (bars: Bars, index: number): string => {
   const number = bars[index]?.number ?? '';
   const once = bars.filter((bar) => bar.number === number).length === 1;
   return once && /^[\p{L}\p{N}]+$/u.test(number) ? number : `@${index}`;
 };
 
 /** The bar that is written; null where it is none: a rehearsal mark, say. */
-export const barNamed = (bars: Bars, text: string): number | null => {
+const barNamed = (bars: Bars, text: string): number | null => {
   const index = /^@(\d{1,6})$/.exec(text.trim())?.[1];
   const at = index === undefined ? bars.findIndex(({ number }) => number === text.trim()) : Number(index);
   return at >= 0 && at < bars.length ? at : null;

@@ -23,10 +23,10 @@ export interface Written {
 }
 
 /** Bars that are engraved at once: two systems or so of a quartet, less than a second's work. */
-export const stretchBars = 12;
+const stretchBars = 12;
 
 /** A page of so many bars is engraved in one go: seams between stretches, which cut slurs and ties, are not worth it. */
-export const atOnce = 32;
+const atOnce = 32;
 
 /** A last system whose bars end left of this share of the width is given to the next stretch. */
 const full = 0.85;
@@ -47,7 +47,7 @@ export const pageStretches = (count: number): readonly Stretch[] =>
  * An engraved stretch put among the others. Where its last system is half empty and what follows is not engraved yet, the
  * bars of that system go there.
  */
-export const withScreen = (stretches: readonly Stretch[], at: number, screen: Screen): readonly Stretch[] => {
+const withScreen = (stretches: readonly Stretch[], at: number, screen: Screen): readonly Stretch[] => {
   const next = stretches[at + 1];
   const last = screen.systems.at(-1);
   const right = last?.bars.at(-1)?.right ?? Infinity;

@@ -38,7 +38,7 @@ const ofThese = (parts: readonly string[], clocks: readonly ReadingClock[]): rea
   clocks.filter(({ part }) => parts.includes(part));
 
 /** Whether these players were heard through one microphone. */
-export const oneMicrophone = (parts: readonly string[], clocks: readonly ReadingClock[]): boolean => {
+const oneMicrophone = (parts: readonly string[], clocks: readonly ReadingClock[]): boolean => {
   const own = ofThese(parts, clocks);
   return own.length > 1 && own.every(({ lagError }) => lagError !== undefined);
 };
@@ -66,7 +66,7 @@ export const systematic = (parts: readonly string[], clocks: readonly ReadingClo
  * Seconds, one standard deviation: by how much the ends heard of one player's notes may all lie too early or too late, for an instrument rings off and a room
  * rings on in its own way, and the end is heard where the level has fallen by 20 dB. Our estimate from rendered material.
  */
-export const endError = 0.01;
+const endError = 0.01;
 
 /**
  * Half of a 95 % interval, in shares of the time to the next note: what no number of notes makes smaller of a length, or of two players' lengths held against

@@ -15,8 +15,7 @@ const technical = new Set(['up-bow', 'down-bow']);
 const tempoWords: Readonly<Record<string, string>> = { rit: 'rit.', 'a-tempo': 'a tempo' };
 
 /** Staff and voice of a note as a marking names them. */
-export const noteName = ({ staff, voice }: Pick<WrittenNote, 'staff' | 'voice'>): string =>
-  `${staff}/${voice}`;
+const noteName = ({ staff, voice }: Pick<WrittenNote, 'staff' | 'voice'>): string => `${staff}/${voice}`;
 
 const staffOf = (note: string): number => {
   const staff = Number(/^(\d{1,3})\//.exec(note)?.[1] ?? '1');

@@ -4,7 +4,7 @@ import { fail, ok, type Result } from '../units/index.ts';
 import type { Drill } from './model.ts';
 
 /** The version that this program writes. */
-export const drillVersion = 2;
+const drillVersion = 2;
 
 const text = z.string().max(2000);
 

@@ -3,7 +3,7 @@ import type { ChartBar } from './model.ts';
 
 /** Pixels from the left edge to the first bar line, behind the last one, and of a bar of middle length where a chart does not say. Our choice. */
 export const left = 72;
-export const right = 44;
+const right = 44;
 const usual = 84;
 
 export interface BarAxis {

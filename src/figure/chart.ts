@@ -28,7 +28,7 @@ const endsOf = ({ points, base }: Field): readonly [number, number] | null => {
 };
 
 /** From values to pixels: all figures with their intervals fit, and the base is among them. */
-export const scaleOf = (field: Field, top: number): ((value: number) => number) => {
+const scaleOf = (field: Field, top: number): ((value: number) => number) => {
   const [least, most] = endsOf(field) ?? [0, 1];
   const room = most > least ? (most - least) / 12 : 1;
   return (value) => top + (fieldHeight * (most + room - value)) / (most - least + 2 * room);

@@ -4,7 +4,7 @@ const escapes: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '
 export const escaped = (text: string): string => text.replace(/[&<>"]/g, (c) => escapes[c] ?? c);
 
 /** Hundredths of a pixel are enough. */
-export const rounded = (value: number): string => String(Math.round(value * 100) / 100 + 0);
+const rounded = (value: number): string => String(Math.round(value * 100) / 100 + 0);
 
 type Attributes = Readonly<Record<string, string | number>>;
 

@@ -74,7 +74,7 @@ const placeOf = (stream: Stream, chain: Chain, value: Beats): Place | null => {
 };
 
 /** The shared lines of one value; see the head of the file. */
-export const sharedLinesOf = (music: Music, value: Beats): readonly Place[] => {
+const sharedLinesOf = (music: Music, value: Beats): readonly Place[] => {
   const ticks = ticksOf(music.whole, value);
   if (ticks < 1 || music.players.length < 2) return [];
   const rows = music.players.map((player) => segmentsOf(music, player, ticks));

@@ -18,7 +18,7 @@ export interface OffsetScores {
 }
 
 /** Offsets that are tried: the recording may begin a minute late, or any time early. */
-export const latestBegin = 60;
+const latestBegin = 60;
 
 /** Beats before the first click that have to be silent, and seconds within which a beat is taken. */
 const silentBefore = 8;

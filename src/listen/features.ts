@@ -64,7 +64,7 @@ export const referenceOf = ({ own }: Candidate): number => own.at50;
 const logSeconds = (seconds: number): number => bounded(Math.log2(Math.max(0.03, seconds) / 0.3), 3);
 
 /** 1 at a click, near 0 a tenth of a second from any. */
-export const clickNearness = (clicks: Float64Array, at: number): number => {
+const clickNearness = (clicks: Float64Array, at: number): number => {
   let [low, high] = [0, clicks.length];
   while (low < high) {
     const middle = (low + high) >> 1;

@@ -7,7 +7,7 @@ export interface Fft {
 }
 
 /** The smallest power of two that is not below `n`. */
-export const powerOfTwo = (n: number): number => {
+const powerOfTwo = (n: number): number => {
   let size = 1;
   while (size < n) size *= 2;
   return size;

@@ -64,7 +64,7 @@ const level = (curve: Float64Array, frame: number): number =>
   curve[Math.max(0, Math.min(curve.length - 1, frame))] ?? -Infinity;
 
 /** Mean rise at each frame of the partials that rise most. */
-export const riseCurve = ({ partials, smooth, frames }: NoteView): Float64Array => {
+const riseCurve = ({ partials, smooth, frames }: NoteView): Float64Array => {
   const curves = partials.length > 0 ? partials : [smooth];
   const count = Math.max(1, Math.ceil(bestShare * curves.length));
   return Float64Array.from({ length: frames }, (_, f) => {
@@ -77,7 +77,7 @@ export const riseCurve = ({ partials, smooth, frames }: NoteView): Float64Array 
 };
 
 /** Measures a rise around its steepest frame. */
-export const shapeOf = (curve: Float64Array, steepest: number, start: number): Shape => {
+const shapeOf = (curve: Float64Array, steepest: number, start: number): Shape => {
   const [from, to] = [steepest - Math.round(before / frameStep), steepest + Math.round(after / frameStep)];
   let [low, lowAt] = [Infinity, steepest];
   for (let f = steepest + 4; f >= Math.max(0, from); f -= 1)

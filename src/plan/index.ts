@@ -2,8 +2,8 @@
 export type { Click, Setting, Step, StepSettings } from './model.ts';
 export { stepsFor } from './steps.ts';
 export { weightOf } from './weight.ts';
-export { intervalText, whyOf, type Measure } from './why.ts';
-export { apartText, lengthText, listText, unitText, valuesText } from './words.ts';
+export { whyOf, type Measure } from './why.ts';
+export { apartText, lengthText, unitText, valuesText } from './words.ts';
 export { bounds, grounds, type Basis } from './bounds.ts';
 export { judgeTake, type Judged, type TakeFigure, type TakeFigures, type TakePair } from './take.ts';
 export {
@@ -27,8 +27,6 @@ export {
   type GrowthTold,
 } from './growth.ts';
 export {
-  planDays,
-  planMinutes,
   planRehearsal,
   planRemarks,
   type PlanAsked,

@@ -15,7 +15,7 @@ export interface Measure {
 const intervalNames = ['unison', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];
 
 /** Staff steps as an interval: 7 "an octave higher", -3 "a fourth lower", 0 "at the unison". */
-export const intervalText = (steps: number): string => {
+const intervalText = (steps: number): string => {
   if (steps === 0) return 'at the unison';
   const size = Math.abs(steps);
   const within = size > 7 && size % 7 !== 0 ? size % 7 : size % 7 === 0 ? 7 : size;

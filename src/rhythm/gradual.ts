@@ -26,7 +26,7 @@ export interface GradualSpan {
 }
 
 /** A change without an end is taken to last for so many bars. Common practice, no source. */
-export const longestGradual = 4;
+const longestGradual = 4;
 
 export interface Words {
   readonly at: Beats;

@@ -24,8 +24,6 @@ import {
   type Happening,
 } from './tempoEvents.ts';
 
-export { defaultPace } from './tempoEvents.ts';
-
 interface State {
   readonly pace: Pace;
   /** What "a tempo" returns to. */

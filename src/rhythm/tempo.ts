@@ -43,8 +43,8 @@ export const pace = (unit: Beats, perMinute: Bpm): Pace => F.div(F.fraction(60),
 export const perMinute = (value: Pace, unit: Beats): Bpm => bpm(F.div(F.fraction(60), F.mul(value, unit)));
 
 /** Bounds of a tempo that can be meant, in quarters per minute. Common practice, no source. */
-export const slowest = F.fraction(5);
-export const fastest = F.fraction(1000);
+const slowest = F.fraction(5);
+const fastest = F.fraction(1000);
 
 /**
  * What is wrong with a tempo that a user or a file gives, or null: `tempo-zero` for zero and below, `tempo-absurd`

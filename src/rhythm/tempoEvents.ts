@@ -7,7 +7,7 @@ import { checkTempo, pace, type Pace } from './tempo.ts';
 import { readTempoWords } from './tempoWords.ts';
 
 /** Quarter = 90, for scores without a tempo: a walking pace that most readers manage. A choice, no source. */
-export const defaultPace: Pace = pace(note(1, 4), bpm(F.fraction(90)));
+const defaultPace: Pace = pace(note(1, 4), bpm(F.fraction(90)));
 
 export type Happening =
   | { readonly kind: 'relation'; readonly factor: Fraction }

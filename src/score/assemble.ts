@@ -45,7 +45,7 @@ const takeChain = (waiting: Chain[], piece: WrittenNote): Chain | undefined => {
 };
 
 /** Semitones from written to sounding pitch at a position. */
-export const transpositionAt = (transpositions: readonly Transposition[], at: Beats): number =>
+const transpositionAt = (transpositions: readonly Transposition[], at: Beats): number =>
   transpositions.findLast((entry) => F.atMost(entry.at, at))?.chromatic ?? 0;
 
 const describe = ({ pitch }: WrittenNote): string => (pitch === null ? 'a drum note' : pitchText(pitch));

@@ -84,7 +84,7 @@ export const playingOrder = (score: Score, options?: PlayingOptions): FoundOrder
   options === undefined ? usualOrder(score) : orderOf(score, options);
 
 /** The order that plays the given bar indices one after another. Indices without a bar are left out. */
-export const laidOut = (bars: readonly Bar[], played: readonly number[]): PlayingOrder => {
+const laidOut = (bars: readonly Bar[], played: readonly number[]): PlayingOrder => {
   const visits: Visit[] = [];
   const passes = new Map<number, number>();
   let start = note(0);

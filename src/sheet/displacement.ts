@@ -26,7 +26,7 @@ const sizes = {
 const halfHead = 0.59;
 
 /** Hundredths of a millimetre for each millisecond. */
-export const unitsPerMs = 100 * millimetresPerMs;
+const unitsPerMs = 100 * millimetresPerMs;
 
 export interface Placed {
   readonly drawn: Shape;

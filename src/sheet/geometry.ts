@@ -7,7 +7,7 @@ export interface Extent {
   readonly bottom: number;
 }
 
-export const noExtent: Extent = { top: Infinity, bottom: -Infinity };
+const noExtent: Extent = { top: Infinity, bottom: -Infinity };
 
 export const joined = (a: Extent, b: Extent): Extent => ({
   top: Math.min(a.top, b.top),
@@ -38,7 +38,7 @@ const textSize = (element: Shape): number =>
 const reach = { up: 0.75, down: 0.25 };
 
 /** Everywhere. */
-export const everywhere: Extent = { top: -Infinity, bottom: Infinity };
+const everywhere: Extent = { top: -Infinity, bottom: Infinity };
 
 /**
  * The extent of all that is drawn in an element, from the boxes in it and from what has none. What reaches out of

@@ -1,12 +1,5 @@
 /** The page of a drill. */
-export {
-  usualSheet,
-  staffRange,
-  type Orientation,
-  type Page,
-  type Paper,
-  type SheetOptions,
-} from './paper.ts';
+export { usualSheet, type Orientation, type Page, type Paper, type SheetOptions } from './paper.ts';
 export { engraverStartLimit, engravingLimit } from './engravingLimit.ts';
 export type {
   EngraveOptions,
@@ -20,23 +13,20 @@ export type {
 } from './ports.ts';
 export { makeSheet, type FacesFor, type Sheet } from './sheet.ts';
 export { type SheetNote, type SheetTick } from './sheetScore.ts';
-export { barId } from './systems.ts';
 export { englishSheet, type HeadWords, type SheetWords } from './sheetWords.ts';
 export { textFontIn, textFontSample, verovioOptions, verovioVersion, withoutStyle } from './verovio.ts';
 export { makePlacesSheet, type PlacesSheet, type PlacesWords } from './placesSheet.ts';
 export { type MarkSeam, type MarkSpot, type PlaceMark } from './placeMarks.ts';
 export { makeReadingScreen, type ReadingScreen, type ReadingSystem } from './readingScreen.ts';
 export { makeReadingSheet, type ReadingPageWords, type ReadingSheet } from './readingSheet.ts';
-export {
-  millimetresPerMs,
-  scaleMs,
-  type DisplacedNote,
-  type HandOver,
-  type MarginWords,
-  type MarkBars,
-  type MarkNote,
-  type PaceArrow,
-  type ReadingMark,
-  type ReadingMarks,
-  type UnsureNote,
+export type {
+  DisplacedNote,
+  HandOver,
+  MarginWords,
+  MarkBars,
+  MarkNote,
+  PaceArrow,
+  ReadingMark,
+  ReadingMarks,
+  UnsureNote,
 } from './readingMarks.ts';

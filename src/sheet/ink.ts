@@ -8,7 +8,7 @@ import { ownLetters, ownSign } from './sheetScore.ts';
 import { allOf, figure, isOf, numberOf, type Shape } from './svg.ts';
 
 /** Black, and the grey of notes that are there for orientation: contrast with white 3.5 to 1, WCAG 2.2 formula. */
-export const inks = { black: '#000', grey: '#888' } as const;
+const inks = { black: '#000', grey: '#888' } as const;
 
 /** Text styles of the engraver's own style sheet, by class. */
 const bold = ['ending', 'fing', 'reh', 'tempo'];

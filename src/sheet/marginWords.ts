@@ -12,7 +12,7 @@ export const column = { width: 52, gap: 5 } as const;
 const sizes = { text: 285, line: 350, paragraph: 90, between: 320, ring: 200, indent: 560 } as const;
 
 /** Text in lines no wider than `room`, in the font's measure (a share of the font size for each text). */
-export const linesOf = (text: string, room: number, widthOf: (text: string) => number): readonly string[] => {
+const linesOf = (text: string, room: number, widthOf: (text: string) => number): readonly string[] => {
   const lines: string[] = [];
   for (const word of text.split(' ')) {
     const last = lines.at(-1);

@@ -1,4 +1,4 @@
-/** An SVG picture as a tree that can be searched, changed and written again. No white space is added: text stays as it is. */
+/** An SVG picture as a tree that can be searched and written again. No white space is added: text stays as it is. */
 import { parseXml, type XmlElement } from '../score/read/xml.ts';
 import { ok, type Result } from '../units/index.ts';
 
@@ -62,17 +62,6 @@ export const allOf = (root: Shape, wanted: (element: Shape) => boolean): readonl
   };
   walk(root);
   return found;
-};
-
-/**
- * The tree with each element replaced by what `change` makes of it: null drops it, another element takes its place and
- * is not visited again, the same element is kept and its children are visited.
- */
-export const changed = (root: Shape, change: (element: Shape) => Shape | null): Shape | null => {
-  const next = change(root);
-  if (next !== root) return next;
-  if (root.children.length === 0) return root;
-  return { ...root, children: root.children.flatMap((inner) => changed(inner, change) ?? []) };
 };
 
 /** An attribute as a number; NaN where it is none. */

@@ -42,7 +42,7 @@ export interface CutPictures {
 }
 
 /** Element id of a bar, by its index in the sheet's score. */
-export const barId = (index: number): string => `bar-${index}`;
+const barId = (index: number): string => `bar-${index}`;
 
 const linesOf = (staff: Shape): readonly Shape[] => staff.children.filter(({ name }) => name === 'path');
 const topLine = (staff: Shape | undefined): number | null => {

@@ -35,7 +35,7 @@ export const usualLevel: Decibels = decibels(-6);
  * samples rises 1.1 dB above the largest of them (at 48 kHz, by band-limited interpolation), so that a click of 0 dBFS
  * would distort.
  */
-export const levels = { lowest: decibels(-60), highest: decibels(-1.5) } as const;
+const levels = { lowest: decibels(-60), highest: decibels(-1.5) } as const;
 
 /** Hz. Twice the highest partial of the high register and some room. */
 export const leastRateForHigh = 10_000;

@@ -67,7 +67,7 @@ export interface PartsBlock {
 }
 
 /** Samples in a block of live sound: a fifth of a second or less, so that the first one is there at once. */
-export const liveBlock = 8192;
+const liveBlock = 8192;
 
 /**
  * Renders from a sample on. Notes that began before it are left out: it is meant to be where a bar begins. Fresh arrays

@@ -23,7 +23,7 @@ export interface Correction {
 }
 
 /** Intervals for each unknown below which nothing is estimated: shorter series are too biased to be told. */
-export const fewestForCorrection = 15;
+const fewestForCorrection = 15;
 
 /**
  * The noise of the intervals is e(i) - theta e(i - 1) with motor / (clock + 2 motor) = theta / (1 + theta^2). The clock is

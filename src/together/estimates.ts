@@ -13,7 +13,7 @@ export const studentInterval = (value: number, standardError: number, df: number
 };
 
 /** Limits of a variance that was estimated with df degrees of freedom: df s^2 / chi-square (normal values). */
-export const varianceInterval = (sigma2: number, df: number): Interval | null => {
+const varianceInterval = (sigma2: number, df: number): Interval | null => {
   const [above, below] = [chiSquareQuantile(upper, df), chiSquareQuantile(1 - upper, df)];
   if (above === null || below === null || !(below > 0)) return null;
   return { low: (df * sigma2) / above, high: (df * sigma2) / below };

@@ -19,7 +19,7 @@ export interface Following {
 }
 
 /** Pairs of intervals below which no correlation is told. */
-export const fewestForFollowing = 10;
+const fewestForFollowing = 10;
 
 /** Pearson's correlation with Fisher's interval (R. A. Fisher 1921): atanh r is normal with variance 1 / (n - 3). */
 export const correlationEstimate = (a: readonly number[], b: readonly number[]): Estimate | null => {

@@ -87,7 +87,7 @@ export const leastSquares = (columns: readonly (readonly number[])[], y: readonl
 };
 
 /** The k-th coefficient with Student's interval; without one where no row is to spare. */
-export const coefficient = (fit: Fit, k: number): Estimate => {
+const coefficient = (fit: Fit, k: number): Estimate => {
   const value = fit.coefficients[k] ?? 0;
   const error = Math.sqrt(fit.variance * (fit.inverse[k]?.[k] ?? 0));
   return { value, ci95: fit.df > 0 && error > 0 ? studentInterval(value, error, fit.df) : null };

@@ -16,7 +16,7 @@ export interface Serial {
 }
 
 /** Values below which no correlation is estimated: they are taken as independent. */
-export const fewestForSerial = 8;
+const fewestForSerial = 8;
 
 const independent: Serial = { lag1: 0, forMean: 1, forVariance: 1 };
 
@@ -27,7 +27,7 @@ const within = (x: number, low: number, high: number): number => Math.max(low, M
  * (Marriott & Pope 1954, Biometrika 41:390; from memory). Where r1 is clearly positive, r2 / r1 tells how fast the
  * correlation falls; it is never taken to fall faster than AR(1).
  */
-export const serial = (values: readonly number[]): Serial => {
+const serial = (values: readonly number[]): Serial => {
   const n = values.length;
   if (n < fewestForSerial) return independent;
   const [r1, r2] = [autocorrelation(values, 1), autocorrelation(values, 2)];

@@ -1,7 +1,7 @@
 import { problem, type Problem } from './problem.ts';
 
 /** Sample rates that are taken, in Hz, both ends included. */
-export const sampleRates = { lowest: 8_000, highest: 192_000 } as const;
+const sampleRates = { lowest: 8_000, highest: 192_000 } as const;
 
 /** What is wrong with a sample rate in Hz, or null: `sample-rate` for what is no whole number in that range. */
 export const checkSampleRate = (rate: number): Problem | null => {

@@ -89,7 +89,7 @@ interface ReadProps extends Hands {
  * For the view of a reading: puts it into the journal, once, as its players let it stand, and says what the rule makes of it. Nothing where its bars are
  * no place, where the take is left out, and where later takes of the place have been made.
  */
-export const ReadProposal = ({ take, reading, ...hands }: ReadProps) => {
+const ReadProposal = ({ take, reading, ...hands }: ReadProps) => {
   const { keeper, shown } = hands;
   const { piece } = keeper.now;
   const asked = askedIn(take.asked);

@@ -5,7 +5,7 @@ type Records = ReadonlyMap<string, ShelfRecord>;
 
 /** In front of part ids, among what is kept with a piece of how it sounds. */
 export const seat = 'seat/';
-export const instrument = 'instrument/';
+const instrument = 'instrument/';
 
 const partsBy = ({ sound }: Piece, key: string): Readonly<Record<string, string>> =>
   Object.fromEntries(

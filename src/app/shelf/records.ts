@@ -44,7 +44,7 @@ export const movedTo = (
 };
 
 /** The id of a player by name, capitals or not; empty for nobody, null where there is none of that name. */
-export const playerCalled = ({ players }: Ensemble, name: string): string | null => {
+const playerCalled = ({ players }: Ensemble, name: string): string | null => {
   const wanted = name.trim().toLowerCase();
   if (wanted === '') return '';
   return Object.entries(players).find(([, player]) => player?.name.toLowerCase() === wanted)?.[0] ?? null;

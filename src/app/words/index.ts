@@ -5,7 +5,7 @@ import { english, type Words } from './en/index.ts';
 import type { Language } from './language.ts';
 import { said } from './said.ts';
 
-export { isLanguage, languages, preferredLanguage, type Language } from './language.ts';
+export { languages, type Language } from './language.ts';
 export type { Words } from './en/index.ts';
 
 const tables: Readonly<Record<Language, Words>> = { en: english, de: german };

@@ -6,7 +6,7 @@ import { F, type Fraction } from '../../units/index.ts';
  * Numbers on the usual scale of a mechanical click, 40 to 208: by 2 to 60, by 3 to 72, by 4 to 120, by 6 to 144, by 8 to 208. Common practice
  * since the nineteenth century, no source.
  */
-export const marks: readonly number[] = [
+const marks: readonly number[] = [
   [40, 60, 2],
   [60, 72, 3],
   [72, 120, 4],

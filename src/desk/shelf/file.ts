@@ -73,7 +73,7 @@ const looksLikeList = (bytes: Uint8Array): boolean =>
   /^\s*\{[^]{0,200}"levare\.(?:shelf|player)\//.test(new TextDecoder().decode(bytes.subarray(0, 400)));
 
 /** What is brought up to date when a shelf of an older version is read. There is one version so far. */
-export const shelfFormat: Format<ShelfList> = {
+const shelfFormat: Format<ShelfList> = {
   name: 'levare.shelf',
   version: 1,
   schema: shelfListSchema,

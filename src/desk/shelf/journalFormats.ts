@@ -18,7 +18,7 @@ const figure = z
   .describe('A figure and the ends of its 95 % interval; null where there is too little to tell');
 
 /** What is on a plan. */
-export const itemKinds = ['settle', 'retest', 'work', 'break', 'free'] as const;
+const itemKinds = ['settle', 'retest', 'work', 'break', 'free'] as const;
 
 const item = z.looseObject({
   kind: z.enum(itemKinds),

@@ -13,25 +13,25 @@ import {
 import { readVersion, type Format } from './versions.ts';
 
 /** The formats of these records, with upgraders where there has been an older version. */
-export const rehearsalFormat: Format<Rehearsal> = {
+const rehearsalFormat: Format<Rehearsal> = {
   name: 'levare.rehearsal',
   version: 1,
   schema: rehearsalSchema,
   upgraders: new Map(),
 };
-export const journalTakeFormat: Format<JournalTake> = {
+const journalTakeFormat: Format<JournalTake> = {
   name: 'levare.journal-take',
   version: 2,
   schema: journalTakeSchema,
   upgraders: new Map([[1, (older) => ({ ...older, format: 'levare.journal-take/2', told: '' })]]),
 };
-export const journalNoteFormat: Format<JournalNote> = {
+const journalNoteFormat: Format<JournalNote> = {
   name: 'levare.journal-note',
   version: 1,
   schema: journalNoteSchema,
   upgraders: new Map(),
 };
-export const goneFormat: Format<Gone> = {
+const goneFormat: Format<Gone> = {
   name: 'levare.gone',
   version: 1,
   schema: goneSchema,

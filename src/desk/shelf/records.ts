@@ -19,19 +19,19 @@ import { readJournal } from './journalRecords.ts';
 import { formatOf, readVersion, type Format } from './versions.ts';
 
 /** The formats of records, with upgraders where there has been an older version. */
-export const ensembleFormat: Format<Ensemble> = {
+const ensembleFormat: Format<Ensemble> = {
   name: 'levare.ensemble',
   version: 1,
   schema: ensembleSchema,
   upgraders: new Map(),
 };
-export const pieceFormat: Format<Piece> = {
+const pieceFormat: Format<Piece> = {
   name: 'levare.piece',
   version: 2,
   schema: pieceSchema,
   upgraders: new Map([[1, (older) => ({ ...older, format: 'levare.piece/2', sound: {} })]]),
 };
-export const savedDrillFormat: Format<SavedDrill> = {
+const savedDrillFormat: Format<SavedDrill> = {
   name: 'levare.saved-drill',
   version: 1,
   schema: savedDrillSchema,
@@ -44,7 +44,7 @@ export const markingFormat: Format<Marking> = {
   upgraders: new Map([[1, (older) => ({ ...older, format: 'levare.marking/2', time: null, note: '' })]]),
 };
 
-export const takeFormat: Format<Take> = {
+const takeFormat: Format<Take> = {
   name: 'levare.take',
   version: 1,
   schema: takeSchema,

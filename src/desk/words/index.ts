@@ -6,7 +6,7 @@ import { english } from './en/findings.ts';
 import type { Amount, FindingWords, Told } from './facts.ts';
 import type { TellingLanguage } from './language.ts';
 
-export { tellingLanguage, tellingLanguages, type TellingLanguage } from './language.ts';
+export { tellingLanguage, type TellingLanguage } from './language.ts';
 export type { FindingWords } from './facts.ts';
 
 export const findingWords: Readonly<Record<TellingLanguage, FindingWords>> = { en: english, de: german };

@@ -7,7 +7,7 @@ import { fail, ok, type Result } from '../../units/index.ts';
 import { causeOf, codeOf } from './cause.ts';
 
 /** Larger files are refused before they fill the memory: 256 MiB. */
-export const largestFile = 256 * 1024 * 1024;
+const largestFile = 256 * 1024 * 1024;
 
 const tooLarge = (name: string): Result<never> =>
   fail('file-too-large', `${name} is larger than 256 MiB: that is no score.`);

@@ -16,7 +16,7 @@ export const frameSeconds = frameHop / listeningRate;
 
 const levelRows = spreads.length * partials;
 /** Partials (spread by spread); level, high level, what covers the note heard by itself (`hearOthers`); suddenness, novelty. */
-export const heardRows = levelRows + 5;
+const heardRows = levelRows + 5;
 const levelAt = levelRows;
 const highAt = levelRows + 1;
 const othersAt = levelRows + 2;

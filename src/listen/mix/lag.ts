@@ -24,7 +24,7 @@ export interface Lag {
 }
 
 /** Seconds: how far the search is off on the whole from player to player where nothing is known; on the bench's tuning half. */
-export const unknownLag = 0.006;
+const unknownLag = 0.006;
 /** Notes from which on it is told at all, and from which on by register. */
 const fewest = 3;
 const forRegister = 10;

@@ -4,7 +4,7 @@ import type { Aligned } from './align.ts';
 import type { MixNote } from './types.ts';
 
 /** Seconds: the least spread of players around the tempo of all together. A narrower one would draw them together. */
-export const leastSpread = 0.05;
+const leastSpread = 0.05;
 
 /** Seconds after the end of a note within which the next one of its pitch is a repetition. */
 const joined = 0.25;

@@ -3,7 +3,7 @@ import { followPartial } from '../gaussian.ts';
 import { nearestPartial } from './around.ts';
 
 /** Seconds: spreads of the Gaussian windows that can be had. */
-export const spreads = [0.003, 0.006, 0.012, 0.024] as const;
+const spreads = [0.003, 0.006, 0.012, 0.024] as const;
 /** A Gaussian window of spread s passes what lies 0.48/s beside it 40 dB softer; half that far, 10 dB. */
 const clear = 0.4;
 const mostPartials = 8;

@@ -18,7 +18,7 @@ export interface XmlElement {
 }
 
 /** Limits that no score comes near: they bound memory and recursion for hostile files. */
-export const xmlLimits = { characters: 64 * 1024 * 1024, depth: 200, elements: 3_000_000 } as const;
+const xmlLimits = { characters: 64 * 1024 * 1024, depth: 200, elements: 3_000_000 } as const;
 
 interface Growing extends XmlElement {
   children: Growing[];

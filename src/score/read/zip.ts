@@ -17,7 +17,7 @@ export interface ZipEntry {
 }
 
 /** Limits for a compressed score, far above any real one. Bytes. */
-export const zipLimits = { entries: 2000, unpacked: 64 * 1024 * 1024 } as const;
+const zipLimits = { entries: 2000, unpacked: 64 * 1024 * 1024 } as const;
 
 const cutOff = (): Refusal =>
   new Refusal(
@@ -85,7 +85,7 @@ const crcTable = Uint32Array.from({ length: 256 }, (_, index) => {
 });
 
 /** CRC-32 of RFC 1952. */
-export const crc32 = (bytes: Uint8Array): number => {
+const crc32 = (bytes: Uint8Array): number => {
   let value = 0xffffffff;
   for (const byte of bytes) value = (crcTable[(value ^ byte) & 0xff] ?? 0) ^ (value >>> 8);
   return (value ^ 0xffffffff) >>> 0;

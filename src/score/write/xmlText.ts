@@ -23,11 +23,11 @@ const references: Readonly<Record<string, string>> = {
 };
 
 /** Escapes character data. A carriage return becomes a reference: a reader would take a bare one for a line feed. */
-export const escapeText = (text: string): string =>
+const escapeText = (text: string): string =>
   text.replace(/[&<>\r]/g, (character) => references[character] ?? character);
 
 /** Escapes an attribute's value, white space included: a reader would turn it into plain spaces. */
-export const escapeAttribute = (text: string): string =>
+const escapeAttribute = (text: string): string =>
   text.replace(/[&<>"\t\n\r]/g, (character) => references[character] ?? character);
 
 /** Attributes in the order in which they are written; those that are undefined are left out. */

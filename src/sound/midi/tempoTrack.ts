@@ -12,7 +12,7 @@ import { meta, rank, type TrackEvent } from './bytes.ts';
 type Section = Timeline['tempo']['sections'][number];
 
 /** How far the file's time may stray from the exact time, in microseconds. */
-export const strayingLimit = 10;
+const strayingLimit = 10;
 const correction = 3;
 /** Three bytes. */
 const slowest = 0xff_ff_ff;

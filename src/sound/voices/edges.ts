@@ -7,10 +7,10 @@ import { exponential } from '../exponential.ts';
  * perceived onset (some 6 to 15 dB below the maximum; Vos and Rasch 1981, from memory) lies 2 to 5 ms after the physical one,
  * the same for every voice that lasts, and is not compensated.
  */
-export const rise = { seconds: 0.008, from: 0.05, to: 0.8 } as const;
+const rise = { seconds: 0.008, from: 0.05, to: 0.8 } as const;
 
 /** Struck and plucked tones are there at once. */
-export const strike = { seconds: 0.002, from: 0.3, to: 1 } as const;
+const strike = { seconds: 0.002, from: 0.3, to: 1 } as const;
 
 /** `count` values from 0 towards 1, half a period of a cosine: (1 - cos(pi n / count)) / 2. */
 const halfCosine = (count: number): Float64Array =>

@@ -181,7 +181,7 @@ const first = (rules: readonly (readonly [RegExp, VoiceName])[], text: string): 
 const isBowedBass = (program: number | null): boolean => program !== null && program >= 33 && program <= 44;
 
 /** Sounds where nothing is known: clear in every register. */
-export const unknownVoice: VoiceName = 'clarinet';
+const unknownVoice: VoiceName = 'clarinet';
 
 /**
  * The voice of a part: by its standard sound id, else by its name in six languages, else by its General MIDI program,

@@ -12,7 +12,7 @@ const nameAt = (bytes: Uint8Array, at: number): string =>
 
 const isName = (name: string): boolean => /^[ -~]{4}$/.test(name);
 
-export const sizeAt = (bytes: Uint8Array, at: number): number =>
+const sizeAt = (bytes: Uint8Array, at: number): number =>
   (bytes[at] ?? 0) +
   (bytes[at + 1] ?? 0) * 0x100 +
   (bytes[at + 2] ?? 0) * 0x1_0000 +

@@ -112,7 +112,7 @@ const whole = (text: string, most: number): number | null => {
 };
 
 /** Steps of a note from C0: "C" is C4, "c" C5. Null where it is none. */
-export const stepsOf = (text: string): number | null => {
+const stepsOf = (text: string): number | null => {
   const match = /^([A-Ga-g])([,']{0,10})$/.exec(text);
   if (match === null) return null;
   const letter = match[1] ?? 'C';

@@ -97,7 +97,7 @@ export const transposition = (voice: Voice, log: Log): Put => {
   };
 };
 
-export const mark =
+const mark =
   (make: (at: ReturnType<typeof beats>, bar: number) => Mark, vague: string | null = null): Put =>
   (at, out, { bar }) => {
     out.marks.push({ mark: make(at, bar), vague });

@@ -106,7 +106,7 @@ export const isCue = (element: XmlElement, grace: boolean): boolean =>
   (!grace && attribute(element, 'size') === 'cue');
 
 /** The layer's memory of what notes may leave out. */
-export const remembered = ({ staff, layer }: Pick<Setting, 'staff' | 'layer'>): Remembered => {
+const remembered = ({ staff, layer }: Pick<Setting, 'staff' | 'layer'>): Remembered => {
   const known = staff.last.get(layer);
   if (known !== undefined) return known;
   const made: Remembered = { pname: '', oct: '', duration: '', dots: '' };

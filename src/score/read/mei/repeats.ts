@@ -13,7 +13,7 @@ export const fullBarOf = ({ metre }: StaffState): Fraction =>
   (metre === null ? null : metreLength(metre)) ?? F.one;
 
 /** One beat: the metre's unit, three of them in compound time. */
-export const beatOf = ({ metre }: StaffState): Fraction => {
+const beatOf = ({ metre }: StaffState): Fraction => {
   const component = metre?.components[0];
   if (component === undefined) return F.fraction(1, 4);
   const [first = 4] = component.numerators;

@@ -7,7 +7,7 @@
 import { Refusal } from '../../../units/index.ts';
 
 /** Bounds against hostile files, far beyond any piece. */
-export const limits = { bytes: 16 * 2 ** 20, tracks: 1024, events: 1_000_000, text: 4096 } as const;
+const limits = { bytes: 16 * 2 ** 20, tracks: 1024, events: 1_000_000, text: 4096 } as const;
 
 export interface CheckedFile {
   readonly format: 0 | 1;

@@ -44,7 +44,7 @@ export type CountName =
   'notes' | 'unclosed' | 'unopened' | 'crowded' | 'controllers' | 'bends' | 'programs' | 'texts' | 'badKeys';
 
 /** Notes in one file; a long opera has about half as many. */
-export const maximumNotes = 200_000;
+const maximumNotes = 200_000;
 /** How often one key of one channel may be struck before it is let go. */
 const mostHeld = 16;
 
@@ -52,7 +52,7 @@ const mostHeld = 16;
  * The library hands texts back byte by byte as code points below 256. The bytes are read as UTF-8 where they are that,
  * else as Latin-1, which is what older programs write.
  */
-export const textOf = (mangled: string): string => {
+const textOf = (mangled: string): string => {
   const bytes = Uint8Array.from(mangled, (character) => character.charCodeAt(0) & 0xff);
   return decoded(bytes, mangled).replace(control, ' ').trim();
 };

@@ -22,7 +22,7 @@ export const quarter = whole / 4;
 /** Metres change on a 96th of a quarter; bar lines elsewhere mean nothing on paper. */
 const barLineGrid = quarter / 96;
 /** Bars in one file. The longest operas have about 10,000. */
-export const maximumBars = 20_000;
+const maximumBars = 20_000;
 
 /** Units of a tick: whole quarters first, so that no digit is lost in long files. */
 export const unitsOf = (tick: number, ticksPerQuarter: number): number => {

@@ -6,7 +6,7 @@ import type { PlacedNote } from './quantise.ts';
 import { drawn } from './value.ts';
 
 /** Written notes and rests of one file: a bound on memory, far beyond any piece. */
-export const maximumWritten = 250_000;
+const maximumWritten = 250_000;
 
 const tooMany = (): Refusal =>
   new Refusal(
@@ -55,7 +55,7 @@ interface Voice {
  * Notes that begin and end together are a chord. Any other note goes to the first voice that is free; higher notes come
  * first, so that the upper line is voice 1.
  */
-export const voicesOf = (notes: readonly PlacedNote[]): (readonly PlacedNote[])[] => {
+const voicesOf = (notes: readonly PlacedNote[]): (readonly PlacedNote[])[] => {
   const voices: Voice[] = [];
   const sorted = [...notes].sort((a, b) => a.from - b.from || b.key - a.key || b.to - a.to);
   for (const note of sorted) {

@@ -21,7 +21,7 @@ const beatsOf = (text: string): number[] | null => {
 const symbolOf = (text: string): Metre['symbol'] => (text === 'common' || text === 'cut' ? text : 'numbers');
 
 /** One `time` element; null where it can not be read. */
-export const readMetre = (element: XmlElement): Metre | null => {
+const readMetre = (element: XmlElement): Metre | null => {
   if (child(element, 'senza-misura') !== undefined) return noMetre;
   const tops = childrenOf(element, 'beats').map(({ text }) => beatsOf(text.trim()));
   const units = childrenOf(element, 'beat-type').map(({ text }) => integerWithin(text, 1, 4096));

@@ -125,4 +125,4 @@ export const readBarline = (
 };
 
 /** A position that lies after the end of every bar. */
-export const rightEdge: Fraction = F.fraction(1_000_000_000);
+const rightEdge: Fraction = F.fraction(1_000_000_000);
