@@ -235,7 +235,14 @@ export const Stand = ({ session, shown, record }: StandProps) => {
     return () => removeEventListener('keydown', keys);
   }, [playing, at, pages]);
   return (
-    <div ref={whole} class="on-stand" role="region" aria-label={stand.stand} tabIndex={-1}>
+    <div
+      ref={whole}
+      class="on-stand"
+      role="region"
+      aria-label={stand.stand}
+      aria-busy={shown.busy !== null}
+      tabIndex={-1}
+    >
       <div
         class="music"
         onClick={() => (playing === 'still' ? session.playback.play(wait) : session.playback.stop())}

@@ -49,7 +49,9 @@ const nothing = (): Promise<undefined> => Promise.resolve(undefined);
 
 const stand = async (page: Page): Promise<undefined> => {
   await page.getByText(/Put it on the stand/).click();
-  await page.waitForSelector('.on-stand .system svg', { timeout: 60_000 });
+  // Written anew for its size: until then the page's own systems are seen.
+  await page.waitForTimeout(300);
+  await page.waitForSelector('.on-stand[aria-busy=false] .system svg', { timeout: 60_000 });
 };
 
 /** Leaves the stand, or the choice of bars. */
@@ -156,10 +158,11 @@ describe.skipIf(!hasBrowser)('the looks', () => {
     const options = { animations: 'disabled', caret: 'hide', scale: 'css' } as const;
     const take = (): Promise<Buffer> =>
       what === undefined ? page.screenshot(options) : what.screenshot(options);
-    for (let before = await take(), tries = 0; tries < 20; tries++) {
-      await page.waitForTimeout(300);
+    for (let before = await take(), same = 0, tries = 0; tries < 40; tries++) {
+      await page.waitForTimeout(200);
       const now = await take();
-      if (now.equals(before)) return PNG.sync.read(now);
+      same = now.equals(before) ? same + 1 : 0;
+      if (same === 3) return PNG.sync.read(now);
       before = now;
     }
     throw new Error('The page does not come to rest.');
