@@ -9,7 +9,7 @@ import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { BarRange } from './barNames.ts';
 import { barKey, type Marked } from './Lines.tsx';
 import { neighbour } from './neighbour.ts';
-import type { TouchedNote } from './session.ts';
+import type { TouchedNote } from './touches.ts';
 import { useWords } from './words/context.ts';
 
 /** What hands can do. */

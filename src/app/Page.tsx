@@ -150,8 +150,8 @@ export const Page = ({ session, shown, players, onWidth }: Props) => {
       else setFirst(bar);
     },
     drawn: (range) => choose(range.first, range.last),
-    beat: whole === null ? (barIndex, beat) => session.touchBeat({ barIndex, beat }) : null,
-    note: whole === null && shown.placing !== null ? (touched) => session.touchNote(touched) : null,
+    beat: whole === null ? (barIndex, beat) => session.touches.beat({ barIndex, beat }) : null,
+    note: whole === null && shown.placing !== null ? (touched) => session.touches.note(touched) : null,
     partName: (id) => {
       const part = piece?.look.parts.find((one) => one.id === id);
       return part === undefined || part.name === '' ? id : part.name;

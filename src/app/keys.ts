@@ -53,7 +53,7 @@ export const listenToKeys = (session: Session): void => {
     }
     if (event.key === 'Escape' && session.shown.placing !== null) {
       event.preventDefault();
-      session.place(null);
+      session.touches.place(null);
       return;
     }
     if (event.key === 'Escape' && session.shown.whole !== null) {

@@ -12,6 +12,7 @@ import { App, atShelf } from './App.tsx';
 import { inkTicks } from './ink.ts';
 import { listenToKeys } from './keys.ts';
 import { HeardTakes, readingHash } from './reading/heardTakes.ts';
+import { KeptReadings } from './reading/keptReadings.ts';
 import { Session } from './session.ts';
 import { Keeper } from './shelf/keeping.ts';
 import { isSound, KeptTakes } from './takes/keptTakes.ts';
@@ -43,7 +44,7 @@ const begin = async (root: HTMLElement): Promise<void> => {
     try {
       do {
         drawAgain = false;
-        heard.noticed();
+        heard.kept.noticed();
         drawAll();
       } while (drawnAgain());
     } finally {
@@ -82,7 +83,7 @@ const begin = async (root: HTMLElement): Promise<void> => {
     keeper,
     kept,
     browserEar(),
-    browserReadings(),
+    new KeptReadings(keeper, browserReadings()),
     draw,
     () => speech.language,
   );
@@ -121,7 +122,8 @@ const begin = async (root: HTMLElement): Promise<void> => {
     return player;
   });
   await keeper.start();
-  await heard.start();
+  await heard.kept.start();
+  draw();
   const player = await loud;
   if (player.ok) await kept.start(player.value.sounds);
 };

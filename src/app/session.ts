@@ -3,32 +3,27 @@ import {
   asInScore,
   type ListedPlace,
   type Marking,
-  type MarkingText,
   type Overview,
   type PieceSettings,
-  type ScreenNote,
   type ScreenOptions,
-  type TouchedBeat,
 } from '../desk/index.ts';
 import type { Desk, MadeFile, Player, RemoteDesk } from '../host/browser/index.ts';
 import type { Problem, Result } from '../units/index.ts';
-import { everywhereAsked, nothingAsked, renumbered, requestOf, touchedAsked, type Asked } from './asked.ts';
+import { everywhereAsked, nothingAsked, renumbered, requestOf, type Asked } from './asked.ts';
 import { askedRange, rangeAsked, type BarRange } from './barNames.ts';
 import { Making } from './making.ts';
 import { markChanges, marked, noMarks, type MarkChange, type Marks, type Step } from './marked.ts';
 import { nextPlace } from './nextPlace.ts';
 import { changedFrom, mapped, noPast, stepBack, stepOn, type Past } from './past.ts';
 import { Playback } from './playback.ts';
-import { nothingShown, type Placing, type Shown } from './shown.ts';
+import { nothingShown, type Shown } from './shown.ts';
 import { soundOf, usualSound, type SoundSettings } from './soundSettings.ts';
 import { Pacing } from './tempoScale.ts';
+import { Touches } from './touches.ts';
 import type { Language } from './words/language.ts';
 import { stretchesOf, Writing } from './written.ts';
 
 export type { Shown } from './shown.ts';
-
-/** A note on the page that was touched. */
-export type TouchedNote = Pick<ScreenNote, 'part' | 'barIndex' | 'beat' | 'note'>;
 
 /** Bars shown of a piece of which nothing is asked yet: as much as a page holds. */
 const firstBars = 12;
@@ -36,6 +31,8 @@ const firstBars = 12;
 export class Session {
   /** What plays. */
   readonly playback: Playback;
+  /** What a touch on the music does. */
+  readonly touches: Touches;
   readonly #desk: RemoteDesk;
   readonly #stopDesk: () => void;
   readonly #making: Making;
@@ -48,14 +45,10 @@ export class Session {
   #whole: Writing | null = null;
   /** What the desk holds; null: nothing yet. */
   #held: { readonly bytes: Uint8Array; readonly settings: PieceSettings } | null = null;
-  /** Told where a marking is placed. */
-  #placed: (marking: MarkingText) => void = () => undefined;
   #options: ScreenOptions | null = null;
   readonly #pacing = new Pacing();
   /** In which counts are spoken, and what is taken along is written. */
   #language: Language = 'en';
-  /** Touches on beats are taken one after the other: each is a change of what the one before made. */
-  #touches: Promise<void> = Promise.resolve();
 
   constructor(desk: Desk, changed: () => void) {
     this.#desk = desk.ask;
@@ -71,6 +64,11 @@ export class Session {
       set: (change) => this.#set(change),
       options: () => this.#options,
       spoken: () => this.#spoken,
+    });
+    this.touches = new Touches(desk.ask, {
+      shown: () => this.#shown,
+      set: (change) => this.#set(change),
+      ask: (change) => this.ask(change),
     });
   }
 
@@ -290,33 +288,6 @@ export class Session {
     this.#keepMarks([{ id, marking: after }]);
   }
 
-  /** The next touch on a beat or a note is the place of a marking; null: a beat takes a click again. */
-  place(placing: Placing | null, placed: (marking: MarkingText) => void = () => undefined): void {
-    this.#placed = placed;
-    this.#set({ placing });
-  }
-
-  /** A touch on a beat: it clicks there from now on, or no longer. */
-  touchBeat(touched: TouchedBeat): void {
-    const { placing } = this.#shown;
-    if (placing !== null) {
-      this.#set({ placing: null });
-      const { barIndex: bar, beat } = touched;
-      this.#placed({ ...placing, part: placing.part ?? '', bar, beat, note: '' });
-      return;
-    }
-    this.#touches = this.#touches.then(async () => {
-      const { asked } = this.#shown;
-      const click = await this.#desk('beat', { ...touched, texts: requestOf(asked) });
-      if (!click.ok) {
-        this.#set({ error: click.error });
-        return;
-      }
-      this.ask(touchedAsked(this.#shown.asked, click.value));
-      this.#set({ touched: touched.barIndex });
-    });
-  }
-
   /** What would be asked for if it clicked in every bar as in the one that was touched last; null where that is nothing new. */
   get everyBar(): Partial<Asked> | null {
     const { touched, asked, piece } = this.#shown;
@@ -324,15 +295,6 @@ export class Session {
     return bar === undefined || touched === null
       ? null
       : everywhereAsked(asked, { number: bar.number, index: touched });
-  }
-
-  /** A touch on a note, while a marking waits for its place. */
-  touchNote({ part, barIndex: bar, beat, note }: TouchedNote): void {
-    const { placing } = this.#shown;
-    if (placing === null) return;
-    this.#set({ placing: null });
-    const own = placing.part === null || placing.part === part;
-    this.#placed({ ...placing, part: placing.part ?? part, bar, beat, note: own ? note : '' });
   }
 
   /** Shows all bars of the piece. */

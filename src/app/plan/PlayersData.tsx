@@ -37,7 +37,7 @@ export const PlayersData = ({ keeper, kept, heard, ensemble }: Props) => {
       for (const [sound, own] of Object.entries(before.value.sounds))
         if (own !== null && record.value.sounds[sound] === null)
           await kept.removeSound(before.value, sound, own);
-      await heard.forget(before.value.id);
+      await heard.kept.forget(before.value.id);
     }
     for (const record of left) keeper.add(record);
     setForgotten(name);

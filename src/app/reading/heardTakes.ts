@@ -1,6 +1,5 @@
 /** Takes that are heard: the ear is asked, what it says is kept with the take, shown, and put right by the players. */
 import {
-  parseTakeReading,
   takesOf,
   type HeardMoment,
   type Performed,
@@ -11,7 +10,7 @@ import {
   type TakeReading,
   type TakeSound,
 } from '../../desk/index.ts';
-import { savedFile, type Ear, type Hearing, type Readings } from '../../host/browser/index.ts';
+import { savedFile, type Ear, type Hearing } from '../../host/browser/index.ts';
 import { problem } from '../../units/index.ts';
 import type { Keeper } from '../shelf/keeping.ts';
 import { bare } from '../shelf/records.ts';
@@ -20,6 +19,7 @@ import type { KeptTakes } from '../takes/keptTakes.ts';
 import { takeName } from '../takes/takeName.ts';
 import { speechIn, type Language } from '../words/index.ts';
 import { away, type HeardNow } from './heardNow.ts';
+import type { KeptReadings } from './keptReadings.ts';
 import { notesOut, othersOf } from './ofTake.ts';
 import { kindsOf, saveSounds } from './soundsAlong.ts';
 import { Seating } from './seating.ts';
@@ -40,10 +40,11 @@ export class HeardTakes {
   readonly #keeper: Keeper;
   readonly #takes: KeptTakes;
   readonly #ear: Ear;
-  readonly #readings: Readings;
   readonly #redraw: () => void;
   readonly #language: () => Language;
   readonly #snippet: Snippet;
+  /** What was heard of this and of other takes. */
+  readonly kept: KeptReadings;
   /** Where the players of the take sit, what they are called and what they play. */
   readonly seating: Seating;
   #now: HeardNow = away;
@@ -52,7 +53,6 @@ export class HeardTakes {
   #drawing = 0;
   #drawnIn: Language | null = null;
   #waiting: ReturnType<typeof setTimeout> | null = null;
-  #have: ReadonlySet<string> = new Set();
   #score: Uint8Array | null = null;
   #beside: TakeReading | null = null;
 
@@ -60,14 +60,14 @@ export class HeardTakes {
     keeper: Keeper,
     takes: KeptTakes,
     ear: Ear,
-    readings: Readings,
+    kept: KeptReadings,
     redraw: () => void,
     language: () => Language,
   ) {
     this.#keeper = keeper;
     this.#takes = takes;
     this.#ear = ear;
-    this.#readings = readings;
+    this.kept = kept;
     this.#redraw = redraw;
     this.#language = language;
     this.seating = new Seating(keeper, () => this.piece);
@@ -76,11 +76,6 @@ export class HeardTakes {
 
   get now(): HeardNow {
     return this.#now;
-  }
-
-  /** Ids of takes that have been heard. */
-  get have(): ReadonlySet<string> {
-    return this.#have;
   }
 
   #set(change: Partial<HeardNow>): void {
@@ -106,32 +101,7 @@ export class HeardTakes {
   get others(): readonly Take[] {
     const { take } = this;
     if (take === null) return [];
-    return othersOf(take, takesOf(this.#keeper.now.state.records, take.piece), this.#have);
-  }
-
-  /** Once the shelf is read: readings whose take is gone go too. */
-  async start(): Promise<void> {
-    const ids = await this.#readings.list();
-    const { records } = this.#keeper.now.state;
-    const gone = this.#keeper.now.trouble === null ? ids.filter((id) => !records.has(`take:${id}`)) : [];
-    await this.#readings.remove(gone);
-    this.#have = new Set(ids.filter((id) => !gone.includes(id)));
-    this.#redraw();
-  }
-
-  /** Told after changes of the shelf: with a take its reading goes, at once. */
-  noticed(): void {
-    const { records } = this.#keeper.now.state;
-    const gone = [...this.#have].filter((id) => !records.has(`take:${id}`));
-    if (gone.length === 0) return;
-    this.#have = new Set([...this.#have].filter((id) => !gone.includes(id)));
-    void this.#readings.remove(gone);
-  }
-
-  /** A reading is no longer kept: a recording that it was read from is deleted. */
-  async forget(take: string): Promise<void> {
-    this.#have = new Set([...this.#have].filter((id) => id !== take));
-    await this.#readings.remove([take]);
+    return othersOf(take, takesOf(this.#keeper.now.state.records, take.piece), this.kept.ids);
   }
 
   /** Shows the reading of a take; where there is none, or `anew`, it is heard first. */
@@ -157,20 +127,13 @@ export class HeardTakes {
     const performed = await this.#takes.performed(take);
     if (this.#now.take !== take.id) return;
     this.#set({ runs: performed?.runs.length ?? 1 });
-    const kept = anew ? null : await this.#keptOf(take.id);
+    const kept = anew ? null : await this.kept.of(take.id);
     if (this.#now.take !== take.id) return;
     if (kept === null) await this.#hear(take, piece, score, performed, name);
     else {
       this.#set({ kept });
       await this.#draw();
     }
-  }
-
-  async #keptOf(take: string): Promise<TakeReading | null> {
-    const text = await this.#readings.get(take);
-    if (text === null) return null;
-    const read = parseTakeReading(JSON.parse(text));
-    return read.ok ? read.value : null;
   }
 
   async #hear(
@@ -227,8 +190,7 @@ export class HeardTakes {
       until: source.until,
       reading,
     };
-    await this.#readings.set(take.id, JSON.stringify(kept));
-    this.#have = new Set([...this.#have, take.id]);
+    await this.kept.keep(kept);
     this.#set({ kept });
     await this.#draw();
   }
@@ -300,7 +262,7 @@ export class HeardTakes {
   }
 
   async holdBeside(take: string | null): Promise<void> {
-    this.#beside = take === null ? null : await this.#keptOf(take);
+    this.#beside = take === null ? null : await this.kept.of(take);
     this.#set({ beside: take });
     await this.#draw();
   }

@@ -100,12 +100,12 @@ export const Markings = ({ keeper, session, shown, piece }: Props) => {
   const choosing =
     <T extends string>(choose: (value: T) => void) =>
     (value: T): void => {
-      session.place(null);
+      session.touches.place(null);
       choose(value);
     };
   const place = (byKeys: boolean): void => {
     if (places) {
-      session.place(null);
+      session.touches.place(null);
       return;
     }
     const placing = {
@@ -114,7 +114,7 @@ export const Markings = ({ keeper, session, shown, piece }: Props) => {
       text: written,
       time: kind === 'dynamics' && time !== 'each' ? Number(time) : null,
     };
-    session.place(placing, (marking: MarkingText) =>
+    session.touches.place(placing, (marking: MarkingText) =>
       session.mark(null, newMarking(freshTag(), piece, marking)),
     );
     if (byKeys) goToNotes();
