@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { chmodSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { afterAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readSound, type DecodePort } from '../../src/desk/hearSound.ts';
 import { soundKind } from '../../src/desk/soundKind.ts';
 import { decodeOutside } from '../../src/host/node/outsideDecoder.ts';
@@ -14,8 +14,16 @@ const place = mkdtempSync(path.join(tmpdir(), 'levare-aac-'));
 // Copies for the program go here too, so that it can be seen whether any is left.
 const copies = path.join(place, 'copies');
 mkdirSync(copies);
-process.env['TMPDIR'] = copies;
-afterAll(() => rmSync(place, { recursive: true, force: true }));
+const usual = process.env['TMPDIR'];
+beforeAll(() => {
+  process.env['TMPDIR'] = copies;
+});
+afterAll(() => {
+  // Other tests run in this process.
+  if (usual === undefined) delete process.env['TMPDIR'];
+  else process.env['TMPDIR'] = usual;
+  rmSync(place, { recursive: true, force: true });
+});
 
 const fixture = (name: string): Uint8Array =>
   new Uint8Array(readFileSync(path.resolve(import.meta.dirname, 'fixtures', name)));
