@@ -89,9 +89,12 @@ describe.skipIf(!hasBrowser)('recording', () => {
     const noise = fedNoise(30 * rate);
     const at = placeOf(samples, noise);
     expect(at).toBeGreaterThanOrEqual(0);
-    let wrong = 0;
-    samples.forEach((value, n) => (wrong += value === noise[(at + n) % noise.length] ? 0 : 1));
-    expect(wrong).toBe(0);
+    const wrong: number[] = [];
+    samples.forEach((value, n) => {
+      if (value !== noise[(at + n) % noise.length]) wrong.push(n);
+    });
+    const [first = -1, last = -1] = [wrong[0], wrong.at(-1)];
+    expect(wrong.length, `from ${first} to ${last} of ${samples.length}, ${samples[first]}`).toBe(0);
   };
 
   it('asks first, looks at the level, and keeps every sample while the page hangs', async () => {
