@@ -1,12 +1,14 @@
 /**
  * What hearing costs: seconds of computing for a minute of sound, of our ear, of aubio's onset detector and of its pitch follower, in turn
- * on the same file; and how ours grows with the length. Processor time of the whole program, so that a busy machine counts little.
+ * on the same file; and how ours grows with the length. Processor time of the whole program, so that a busy machine counts little. Then four players through
+ * one microphone: reading against the length of the take, and against another build (the levare.js that LEVARE_BEFORE names) in turn.
  */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { median, printRatios } from './measure.mjs';
+import { largestQuartet } from './scores.mjs';
 
 const root = path.resolve(import.meta.dirname, '..');
 const program = path.join(root, 'bin', 'levare.js');
@@ -58,9 +60,50 @@ const take = (place, times) => {
 /** Minutes of a WAV file of one channel, 48 kHz and 16 bits, from its length. */
 const minutesOf = (wav) => Number(run('wc', ['-c', wav]).split(' ')[0]) / (2 * 48_000 * 60);
 
+/** Bars of a quartet, some two to four minutes long, and of the demo where there is none. */
+const [quartetBars, demoBars] = ['1-90', 'all'];
+
+/** A drill's own sound, all parts and the click, as the one recording of all players; read in turn with the build before, where one is named. */
+const throughOneMicrophone = (place) => {
+  const quartet = largestQuartet();
+  const score = quartet === null ? demo : path.join(place, 'quartet.mxl');
+  if (quartet !== null) writeFileSync(score, quartet);
+  const drill = path.join(place, 'all');
+  const bars = ['--bars', quartet === null ? demoBars : quartetBars];
+  run(process.execPath, [
+    program,
+    'drill',
+    score,
+    ...bars,
+    '--words',
+    'none',
+    '--paper',
+    'none',
+    '--out',
+    drill,
+  ]);
+  const wav = path.join(drill, 'full.wav');
+  const length = 60 * minutesOf(wav);
+  const { LEVARE_BEFORE: before } = process.env;
+  const builds = { ...(before === undefined ? {} : { before }), 'levare hear': program };
+  const asked = ['hear', wav, '--drill', drill, '--json'];
+  const spent = Object.fromEntries(Object.keys(builds).map((name) => [name, []]));
+  for (let i = 0; i < runs; i += 1)
+    for (const [name, build] of Object.entries(builds))
+      spent[name].push(processor(process.execPath, build, ...asked));
+  const medians = Object.fromEntries(Object.entries(spent).map(([name, values]) => [name, median(values)]));
+  printRatios(`Through one microphone, a take of ${length.toFixed(0)} s: seconds of computing`, medians, 's');
+  for (const [name, value] of Object.entries(medians))
+    console.log(`  ${name.padEnd(58)} ${(value / length).toPrecision(3).padStart(9)} of the take's length`);
+  if (before === undefined) return;
+  const [then, now] = Object.values(builds).map((build) => run(process.execPath, [build, ...asked]));
+  console.log(`  the readings are ${then === now ? 'the same to the last digit' : 'NOT the same'}`);
+};
+
 export const benchHear = async () => {
   const place = mkdtempSync(path.join(tmpdir(), 'levare-hear-cost-'));
   try {
+    throughOneMicrophone(place);
     const lengths = [4, 8, 16].map((times) => {
       const { drill, wav } = take(place, times);
       return { drill, wav, minutes: minutesOf(wav) };

@@ -86,11 +86,12 @@ export const filtered = (sound: Spectrum, filter: Spectrum): Spectrum => {
 
 /** What a filter leaves of a stretch. */
 export const leftOf = ({ sent, heard }: Stretch, filter: Spectrum): Spectrum => {
-  const click = filtered(sent, filter);
-  return {
-    re: heard.re.map((value, k) => value - (click.re[k] ?? 0)),
-    im: heard.im.map((value, k) => value - (click.im[k] ?? 0)),
-  };
+  const { re, im } = filtered(sent, filter);
+  for (let k = 0; k < bins; k += 1) {
+    re[k] = (heard.re[k] ?? 0) - (re[k] ?? 0);
+    im[k] = (heard.im[k] ?? 0) - (im[k] ?? 0);
+  }
+  return { re, im };
 };
 
 /** Frequencies on each side over which the power of music and noise is taken: 54 Hz. Our choice. */
@@ -102,10 +103,13 @@ const silence = 1e-12;
 export const powerAround = ({ re, im }: Spectrum): Float64Array => {
   const sums = new Float64Array(bins + 1);
   for (let k = 0; k < bins; k += 1) sums[k + 1] = (sums[k] ?? 0) + (re[k] ?? 0) ** 2 + (im[k] ?? 0) ** 2;
-  return Float64Array.from({ length: bins }, (_, k) => {
-    const [from, to] = [Math.max(0, k - around), Math.min(bins, k + around + 1)];
-    return ((sums[to] ?? 0) - (sums[from] ?? 0)) / (to - from) + silence;
-  });
+  const out = new Float64Array(bins);
+  for (let k = 0; k < bins; k += 1) {
+    const from = Math.max(0, k - around);
+    const to = Math.min(bins, k + around + 1);
+    out[k] = ((sums[to] ?? 0) - (sums[from] ?? 0)) / (to - from) + silence;
+  }
+  return out;
 };
 
 /** No filter: nothing is known of the click yet. */

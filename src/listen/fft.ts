@@ -1,4 +1,5 @@
 /** The fast Fourier transform: radix 2, in place (Cooley and Tukey 1965, Math. Comput. 19:297). */
+import { lanes, type Lanes } from './lanes/lanes.ts';
 
 export interface Fft {
   readonly size: number;
@@ -28,12 +29,49 @@ const reversedIndices = (size: number): Uint32Array => {
   return reversed;
 };
 
-/** Prepares transforms of a size, which has to be a power of two. */
-export const fft = (size: number): Fft => {
+/** Cosines and sines of the turns of a size, `size / 2` of each. */
+const turnsOf = (size: number): { readonly cos: Float64Array; readonly sin: Float64Array } => ({
+  cos: Float64Array.from({ length: size / 2 }, (_, k) => Math.cos((2 * Math.PI * k) / size)),
+  sin: Float64Array.from({ length: size / 2 }, (_, k) => Math.sin((2 * Math.PI * k) / size)),
+});
+
+/** Those that each pass needs, one pass after the other from the second on. */
+const byPass = (turns: Float64Array): Float64Array => {
+  const half = turns.length;
+  const out = new Float64Array(2 * half - 2);
+  for (let span = 2; span <= half; span *= 2)
+    for (let k = 0; k < span; k += 1) out[span - 2 + k] = turns[(k * half) / span] ?? 0;
+  return out;
+};
+
+/** Transforms by vector instructions; the first pass, which turns nothing, while the values are put in order. */
+const fast = (size: number, by: Lanes): Fft => {
+  const reversed = reversedIndices(size);
+  const { cos, sin } = turnsOf(size);
+  const passes = by.transform(byPass(cos), byPass(sin), size);
+  const begin = (from: Float64Array, to: Float64Array, place: number): void => {
+    for (let a = 0; a < size; a += 2) {
+      const x = from[reversed[a] ?? 0] ?? 0;
+      const y = from[reversed[a + 1] ?? 0] ?? 0;
+      to[place + a] = x + y;
+      to[place + a + 1] = x - y;
+    }
+  };
+  const run = (re: Float64Array, im: Float64Array, inverse = false): void => {
+    const out = passes((values) => {
+      begin(re, values, 0);
+      begin(im, values, size);
+    }, inverse);
+    re.set(out.subarray(0, size));
+    im.set(out.subarray(size));
+  };
+  return { size, run };
+};
+
+const plain = (size: number): Fft => {
   const reversed = reversedIndices(size);
   const half = size / 2;
-  const cos = Float64Array.from({ length: half }, (_, k) => Math.cos((2 * Math.PI * k) / size));
-  const sin = Float64Array.from({ length: half }, (_, k) => Math.sin((2 * Math.PI * k) / size));
+  const { cos, sin } = turnsOf(size);
   const swap = (values: Float64Array): void => {
     for (let i = 0; i < size; i += 1) {
       const j = reversed[i] ?? 0;
@@ -70,6 +108,17 @@ export const fft = (size: number): Fft => {
     }
   };
   return { size, run };
+};
+
+/** Transforms that were prepared: their turns are kept anyway. */
+const known = new Map<number, Fft>();
+
+/** Prepares transforms of a size, which has to be a power of two. `by`: what adds up; it makes no difference to the values. */
+export const fft = (size: number, by: Lanes | null = lanes()): Fft => {
+  if (by === null || size < 4) return plain(size);
+  const there = known.get(size) ?? fast(size, by);
+  known.set(size, there);
+  return there;
 };
 
 /** A correlation of which pieces are asked for: out[n] = sum over k of signal[n + k] · shape[k]; beyond the signal is silence. */

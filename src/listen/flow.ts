@@ -4,19 +4,27 @@
  * against each other at any moment: too short a step when it is made, too long a one frame by frame.
  */
 
-/** How a way stands: when its last onset was, its pace, and on how many steps that rests. */
+/** How ways stand, one for each state: two states an event, sounding (`2 i`) and after it (`2 i + 1`). */
 export interface Flow {
   /** Frames at which the last onset was. */
   readonly since: Float64Array;
   /** Natural logarithm of recording's seconds in a second of the score. */
   readonly pace: Float64Array;
   readonly steps: Float64Array;
+  /** What follows from these, worked out once for all frames in which a way only goes on: recording's seconds in a second of the score, */
+  readonly stretch: Float64Array;
+  /** seconds at which the next event is due after the last onset, and the spread of their logarithm. */
+  readonly due: Float64Array;
+  readonly spread: Float64Array;
 }
 
 export const flowOf = (states: number): Flow => ({
   since: new Float64Array(states),
   pace: new Float64Array(states),
   steps: new Float64Array(states),
+  stretch: new Float64Array(states),
+  due: new Float64Array(states),
+  spread: new Float64Array(states),
 });
 
 /** Logarithms by which steps differ from an even course, once a pace is known and before. */
@@ -31,19 +39,20 @@ const mostLong = 6;
 const gain = 0.2;
 const limit = Math.log(2.5);
 
-const spreadAt = (expected: number, steps: number): number =>
+/** Standard deviation of the logarithm of a step's length. */
+export const spreadAt = (expected: number, steps: number): number =>
   Math.hypot(usual + (unknown - usual) / (1 + steps), grain / Math.max(0.02, expected));
 
-/** What a step of so many seconds costs that is shorter than expected. */
-export const shortCost = (seconds: number, expected: number, steps: number): number => {
-  const off = Math.log(expected / Math.max(0.01, seconds));
-  return off <= 0 ? 0 : Math.min(mostShort, 0.5 * (off / spreadAt(expected, steps)) ** 2);
+/** What a step of so many seconds costs that is shorter than expected; `spread`: `spreadAt` of it. */
+export const shortCost = (seconds: number, expected: number, spread: number): number => {
+  const least = Math.max(0.01, seconds);
+  return expected <= least ? 0 : Math.min(mostShort, 0.5 * (Math.log(expected / least) / spread) ** 2);
 };
 
 /** What it costs to have waited so long. */
-export const longCost = (seconds: number, expected: number, steps: number): number => {
-  const off = Math.log(Math.max(0.01, seconds) / expected);
-  return off <= 0 ? 0 : Math.min(mostLong, 0.5 * (off / spreadAt(expected, steps)) ** 2);
+export const longCost = (seconds: number, expected: number, spread: number): number => {
+  const least = Math.max(0.01, seconds);
+  return least <= expected ? 0 : Math.min(mostLong, 0.5 * (Math.log(least / expected) / spread) ** 2);
 };
 
 /** The pace after a step. */

@@ -45,14 +45,13 @@ export const followPartial = (signal: Float32Array, from: number, count: number,
   const reach = Math.ceil((margin * listeningRate) / thin);
   const length = (count - 1) * 4 + 1 + 2 * reach;
   const values = shifted(signal, hertz, from - reach * thin, length, thin, firstWeights);
-  const [thinRe, thinIm] = values;
   const wave = (spread: number): Float64Array => smoothed(values, reach, count, weightsFor(spread));
   const energy = (spread: number): Float64Array => energyOf(wave(spread));
   const deviation = (first: number, last: number): number | null => {
     let [a, b] = [0, 0];
     for (let n = reach + 4 * first; n < reach + 4 * last; n += 1) {
-      const [x, y] = [thinRe[n] ?? 0, thinIm[n] ?? 0];
-      const [u, v] = [thinRe[n + 1] ?? 0, thinIm[n + 1] ?? 0];
+      const [x, y] = [values[2 * n] ?? 0, values[2 * n + 1] ?? 0];
+      const [u, v] = [values[2 * n + 2] ?? 0, values[2 * n + 3] ?? 0];
       a += u * x + v * y;
       b += v * x - u * y;
     }

@@ -4,8 +4,9 @@
  * be left out; from anywhere the player may start again somewhere else, likeliest at the beginning of a bar.
  */
 import type { Event } from './events.ts';
-import { flowOf, longCost, nextPace, shortCost, type Flow } from './flow.ts';
+import { flowOf, longCost, nextPace, shortCost, spreadAt, type Flow } from './flow.ts';
 import type { Coarse } from './likeness.ts';
+import { likenesses } from './pathLikeness.ts';
 import { frameSeconds } from './spectra.ts';
 import { waysBack } from './waysBack.ts';
 
@@ -37,6 +38,15 @@ const cost = {
   jumpFlowing: 28,
   elsewhere: 4,
 } as const;
+/** Of coming from one, two or three events before, out of its sounding and from after it, in turn. */
+const comingFrom = Float64Array.of(
+  cost.leave,
+  cost.afterGap,
+  cost.skip[0],
+  cost.skip[0],
+  cost.skip[1],
+  cost.skip[1],
+);
 
 /** States on each side of the likeliest one that are followed in a very long take. */
 const reach = 700;
@@ -72,23 +82,15 @@ export const findPath = (
   flowing = false,
 ): readonly Visit[] => {
   const m = events.length;
-  const { frames, pitches, likeness, level, flux } = coarse;
+  const { frames, pitches, level, flux } = coarse;
   if (m === 0 || frames === 0) return [];
   const width = m * frames <= mostCells ? m : Math.min(m, 2 * reach);
   const places = (midis: readonly number[]): readonly number[] => midis.map((midi) => pitches.indexOf(midi));
-  const columns = events.map(({ midis, sounding }) => places(sounding ?? midis));
-  const begun = events.map(({ midis, sounding }, i) =>
-    sounding === undefined ? (columns[i] ?? []) : places(midis),
-  );
-  const like = (t: number, i: number, of = columns): number => {
-    const own = of[i] ?? [];
-    if (own.length === 0) return 0.45;
-    const frame = Math.min(frames - 1, Math.max(0, t)) * pitches.length;
-    if (own.length === 1) return likeness[frame + (own[0] ?? 0)] ?? 0;
-    let sum = 0;
-    for (const p of own) sum += (likeness[frame + p] ?? 0) ** 2;
-    return Math.min(1, Math.sqrt(sum));
-  };
+  // First what sounds at each event, then what begins.
+  const like = likenesses(coarse, [
+    ...events.map(({ midis, sounding }) => places(sounding ?? midis)),
+    ...events.map(({ midis }) => places(midis)),
+  ]);
   const jump = flowing ? cost.jumpFlowing : expected === null ? cost.jump : cost.jumpOnClock;
   const starts = new Int32Array(frames);
   /** From which state (event, and whether after it) a jump at this frame would come. */
@@ -107,18 +109,48 @@ export const findPath = (
   /** Seconds of the score from one event to another, at the pace of a way. */
   const between = (from: number, to: number): number =>
     Math.max(0.01, (events[to]?.time ?? 0) - (events[from]?.time ?? 0));
+  /** To the next event. */
+  const gaps = Float64Array.from(events, (_, i) => between(i, i + 1));
+  const freshSpreads = gaps.map((gap) => spreadAt(gap, 0));
   const wait = (state: number, t: number): number => {
-    const i = state >> 1;
-    if (!flowing || i + 1 >= m) return 0;
-    const [since, steps] = [flow.since[state] ?? 0, flow.steps[state] ?? 0];
-    const due = between(i, i + 1) * Math.exp(flow.pace[state] ?? 0);
-    const seconds = (t - since) * frameSeconds;
-    return longCost(seconds, due, steps) - longCost(seconds - frameSeconds, due, steps);
+    if (!flowing || (state >> 1) + 1 >= m) return 0;
+    const seconds = (t - (flow.since[state] ?? 0)) * frameSeconds;
+    const [due, spread] = [flow.due[state] ?? 0, flow.spread[state] ?? 0];
+    return longCost(seconds, due, spread) - longCost(seconds - frameSeconds, due, spread);
   };
   const step = (from: number, to: number, t: number): number => {
     if (!flowing) return 0;
-    const due = between(from >> 1, to) * Math.exp(flow.pace[from] ?? 0);
-    return shortCost((t - (flow.since[from] ?? 0)) * frameSeconds, due, flow.steps[from] ?? 0);
+    const seconds = (t - (flow.since[from] ?? 0)) * frameSeconds;
+    if (to === (from >> 1) + 1) return shortCost(seconds, flow.due[from] ?? 0, flow.spread[from] ?? 0);
+    const due = between(from >> 1, to) * (flow.stretch[from] ?? 0);
+    return due <= seconds ? 0 : shortCost(seconds, due, spreadAt(due, flow.steps[from] ?? 0));
+  };
+  /** How the way to a state stands, from how it stood before; `from` -1: it begins there. */
+  const goOn = (from: number, to: number, t: number, stays: boolean): void => {
+    if (stays) {
+      keepOn(flow, nextFlow, from, to);
+      return;
+    }
+    const i = to >> 1;
+    nextFlow.since[to] = t;
+    if (from < 0) {
+      nextFlow.steps[to] = 0;
+      nextFlow.pace[to] = 0;
+      nextFlow.stretch[to] = 1;
+      nextFlow.due[to] = gaps[i] ?? 0;
+      nextFlow.spread[to] = freshSpreads[i] ?? 0;
+      return;
+    }
+    const steps = flow.steps[from] ?? 0;
+    const seconds = (t - (flow.since[from] ?? t)) * frameSeconds;
+    const pace = nextPace(flow.pace[from] ?? 0, steps, seconds, between(from >> 1, i));
+    const stretch = Math.exp(pace);
+    const due = (gaps[i] ?? 0) * stretch;
+    nextFlow.steps[to] = steps + 1;
+    nextFlow.pace[to] = pace;
+    nextFlow.stretch[to] = stretch;
+    nextFlow.due[to] = due;
+    nextFlow.spread[to] = spreadAt(due, steps + 1);
   };
   /** Where the spare rows were written; elsewhere nothing is. */
   let written = 0;
@@ -151,12 +183,15 @@ export const findPath = (
     const row = back.row();
     const oldBefore = before;
     before += afterWeight;
+    const suddenEntry = 1.5 * Math.min(1.2, sudden) - 0.7;
+    const slurredEntry = 0.5 * sudden - 0.2;
     for (let i = start; i < start + width; i += 1) {
       const event = events[i];
       if (event === undefined) continue;
-      let entry = event.slurred ? 0.5 * sudden - 0.2 : 1.5 * Math.min(1.2, sudden) - 0.7;
-      const now = like(t, i);
-      if (!event.repeated) entry += 2 * Math.max(0, like(t + 1, i, begun) - like(t - 2, i, begun));
+      let entry = event.slurred ? slurredEntry : suddenEntry;
+      const now = like.at(t, like.kinds[i] ?? 0);
+      const kind = like.kinds[m + i] ?? 0;
+      if (!event.repeated) entry += 2 * Math.max(0, like.at(t + 1, kind) - like.at(t - 2, kind));
       if (expected !== null) {
         let off = expected.most;
         for (const course of expected.courses) {
@@ -168,26 +203,24 @@ export const findPath = (
       let way: number = ways.stay;
       let score = (note[i] ?? -Infinity) - wait(2 * i, t);
       let from = 2 * i;
-      const consider = (value: number, how: number, state = -1): void => {
-        if (value === -Infinity) return;
-        const worth = value + entry - (state < 0 ? 0 : step(state, i, t));
-        if (worth > score) [score, way, from] = [worth, how, state];
-      };
-      if (i > 0) {
-        consider((note[i - 1] ?? -Infinity) - cost.leave, ways.next, 2 * i - 2);
-        consider((after[i - 1] ?? -Infinity) - cost.afterGap, ways.afterGap, 2 * i - 1);
+      const ended = Math.min(6, 2 * i);
+      for (let k = 0; k < ended; k += 1) {
+        const before = i - 1 - (k >> 1);
+        const value = ((k % 2 === 0 ? note[before] : after[before]) ?? -Infinity) - (comingFrom[k] ?? 0);
+        // A step costs nothing at best: what is not better without it needs no looking at.
+        if (value + entry <= score) continue;
+        const state = 2 * before + (k % 2);
+        const worth = value + entry - step(state, i, t);
+        if (worth > score) [score, way, from] = [worth, ways.next + k, state];
       }
-      if (i > 1) {
-        consider((note[i - 2] ?? -Infinity) - cost.skip[0], ways.skip1, 2 * i - 4);
-        consider((after[i - 2] ?? -Infinity) - cost.skip[0], ways.skip1Gap, 2 * i - 3);
+      if (i === 0 || event.entry) {
+        const worth = (i === 0 ? oldBefore : oldBefore - jump / 2) + entry;
+        if (worth > score) [score, way, from] = [worth, ways.begin, -1];
       }
-      if (i > 2) {
-        consider((note[i - 3] ?? -Infinity) - cost.skip[1], ways.skip2, 2 * i - 6);
-        consider((after[i - 3] ?? -Infinity) - cost.skip[1], ways.skip2Gap, 2 * i - 5);
+      if (source >= 0) {
+        const worth = most - jump - (event.entry ? 0 : cost.elsewhere) + entry;
+        if (worth > score) [score, way, from] = [worth, ways.jump, -1];
       }
-      if (i === 0) consider(oldBefore, ways.begin);
-      else if (event.entry) consider(oldBefore - jump / 2, ways.begin);
-      if (source >= 0) consider(most - jump - (event.entry ? 0 : cost.elsewhere), ways.jump);
       score += 4 * (now - 0.4) * (1 - quiet) - 1.2 * quiet;
       nextNote[i] = score;
       const held = (after[i] ?? -Infinity) - wait(2 * i + 1, t);
@@ -195,20 +228,8 @@ export const findPath = (
       nextAfter[i] = Math.max(held, fresh) + afterWeight;
       row[i - start] = way | (fresh > held ? gapFromNote : 0);
       if (flowing) {
-        goOn(
-          flow,
-          nextFlow,
-          { from: way === ways.stay ? from : way >= ways.jump ? -1 : from, to: 2 * i, t },
-          way,
-          between,
-        );
-        goOn(
-          flow,
-          nextFlow,
-          { from: fresh > held ? 2 * i : 2 * i + 1, to: 2 * i + 1, t },
-          ways.stay,
-          between,
-        );
+        goOn(from, 2 * i, t, way === ways.stay);
+        goOn(fresh > held ? 2 * i : 2 * i + 1, 2 * i + 1, t, true);
       }
       const better = Math.max(score, nextAfter[i] ?? -Infinity);
       if (better > bestScore) {
@@ -231,20 +252,14 @@ export const findPath = (
   return traced(state, back.codes(state), jumpFrom);
 };
 
-/** How the way to a state in frame `t` stands, from how it stood before; `from` -1: it begins there. */
-const goOn = (
-  flow: Flow,
-  next: Flow,
-  { from, to, t }: { readonly from: number; readonly to: number; readonly t: number },
-  way: number,
-  between: (from: number, to: number) => number,
-): void => {
-  const [pace, steps, since] = [flow.pace[from] ?? 0, flow.steps[from] ?? 0, flow.since[from] ?? t];
-  const stays = way === ways.stay;
-  next.since[to] = stays ? since : t;
-  next.steps[to] = from < 0 ? 0 : stays ? steps : steps + 1;
-  next.pace[to] =
-    stays || from < 0 ? pace : nextPace(pace, steps, (t - since) * frameSeconds, between(from >> 1, to >> 1));
+/** The way to a state goes on as it was in another. */
+const keepOn = (flow: Flow, next: Flow, from: number, to: number): void => {
+  next.since[to] = flow.since[from] ?? 0;
+  next.steps[to] = flow.steps[from] ?? 0;
+  next.pace[to] = flow.pace[from] ?? 0;
+  next.stretch[to] = flow.stretch[from] ?? 0;
+  next.due[to] = flow.due[from] ?? 0;
+  next.spread[to] = flow.spread[from] ?? 0;
 };
 
 /** The state in the frame before that a state with this code came from; a jump came from `source`. */

@@ -53,6 +53,12 @@ const peaksOf = (magnitude: Float64Array): Peaks => {
   return Float32Array.from(peaks);
 };
 
+/** Fills `out` with the samples from one on; silence beyond the signal's ends. */
+export const samplesAt = (signal: Float32Array, from: number, out: Float32Array): void => {
+  out.fill(0);
+  out.set(signal.subarray(Math.max(0, from), Math.max(0, from + out.length)), Math.max(0, -from));
+};
+
 /** Frames of a signal at the listening rate, one after another, so that no more than one need be held. */
 export function* frames(signal: Float32Array): Generator<Frame> {
   const [longFft, shortFft] = [fft(long), fft(short)];
@@ -60,13 +66,15 @@ export function* frames(signal: Float32Array): Generator<Frame> {
   const [re, im] = [new Float64Array(long), new Float64Array(long)];
   const [sre, sim] = [new Float64Array(short), new Float64Array(short)];
   const magnitude = new Float64Array(long / 2);
+  const heard = new Float32Array(long);
   let before = new Float64Array(short / 2).fill(-12);
   const count = frameCount(signal.length);
   for (let t = 0; t < count; t += 1) {
     const middle = t * coarseHop;
     let power = 0;
+    samplesAt(signal, middle - long / 2, heard);
     for (let i = 0; i < long; i += 1) {
-      re[i] = (signal[middle - long / 2 + i] ?? 0) * (longWindow[i] ?? 0);
+      re[i] = (heard[i] ?? 0) * (longWindow[i] ?? 0);
       im[i] = 0;
     }
     longFft.run(re, im);
@@ -76,7 +84,7 @@ export function* frames(signal: Float32Array): Generator<Frame> {
       magnitude[k] = Math.sqrt(a * a + b * b);
     }
     for (let i = 0; i < short; i += 1) {
-      const x = signal[middle - short / 2 + i] ?? 0;
+      const x = heard[(long - short) / 2 + i] ?? 0;
       power += x * x;
       sre[i] = x * (shortWindow[i] ?? 0);
       sim[i] = 0;

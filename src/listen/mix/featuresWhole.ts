@@ -1,6 +1,7 @@
 /** The whole sound of a mixture through time: level, level of what is high, and suddenness of the spectrum. */
 import { fft } from '../fft.ts';
 import { listeningRate } from '../model.ts';
+import { samplesAt } from '../spectra.ts';
 import { frameHop } from './featuresPartial.ts';
 
 export interface WholeSound {
@@ -54,14 +55,15 @@ const fluxOf = (signal: Float32Array, gain: number, frames: number): Float32Arra
     (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / window),
   );
   const [re, im] = [new Float64Array(window), new Float64Array(window)];
+  const heard = new Float32Array(window + frameHop);
   const kept = Array.from({ length: lag + 1 }, () => new Float32Array(bins).fill(-7));
   const out = new Float32Array(frames);
   // Two frames in one transform: the second as the imaginary part.
   for (let f = 0; f < frames; f += 2) {
-    const start = f * frameHop - window / 2;
+    samplesAt(signal, f * frameHop - window / 2, heard);
     for (let i = 0; i < window; i += 1) {
-      re[i] = gain * (signal[start + i] ?? 0) * (hann[i] ?? 0);
-      im[i] = gain * (signal[start + frameHop + i] ?? 0) * (hann[i] ?? 0);
+      re[i] = gain * (heard[i] ?? 0) * (hann[i] ?? 0);
+      im[i] = gain * (heard[frameHop + i] ?? 0) * (hann[i] ?? 0);
     }
     run(re, im);
     for (let second = 0; second < 2 && f + second < frames; second += 1) {

@@ -2,6 +2,7 @@
  * The network that hears one expected note of a mixture: convolutions over time, all but the first adding to what they are given (He et al. 2016,
  * arXiv 1512.03385). The arithmetic only; its weights come from training/mix.
  */
+import { lanes, together, type Lanes } from '../lanes/lanes.ts';
 import { unpacked, type Packed } from '../network.ts';
 
 export interface PackedConvolution {
@@ -57,29 +58,31 @@ interface Padded {
   readonly margin: number;
 }
 
+/** Room that is used again: what lies in it is of no use to the next layer. */
+let room = new Float64Array(0);
+
 const padded = (rows: ArrayLike<number>, count: number, width: number, margin: number): Padded => {
   const stride = Math.ceil(width / atOnce) * atOnce + 2 * margin;
-  const values = new Float64Array(count * stride);
+  if (room.length < count * stride) room = new Float64Array(count * stride);
+  const values = room.subarray(0, count * stride).fill(0);
   for (let row = 0; row < count; row += 1)
     for (let f = 0; f < width; f += 1) values[row * stride + margin + f] = rows[row * width + f] ?? 0;
   return { values, stride, margin };
 };
 
-/** `out[o][f]` = bias + sum over inputs and moments; moments lie evenly around the frame. Outputs have to be even in number. */
-const convolved = (
-  { weights, biases, dilation }: Convolution,
-  rows: ArrayLike<number>,
+/** Without biases: two outputs and four frames at a time. */
+const summed = (
+  weights: Float64Array,
+  outputs: number,
+  { values, stride }: Padded,
+  inputs: number,
+  dilation: number,
   width: number,
 ): Float64Array => {
-  const outputs = biases.length;
-  // Inputs times moments is known, and so is the number of rows.
-  const inputs = Math.floor(rows.length / width);
-  const moments = Math.round(weights.length / (outputs * inputs));
-  const margin = ((moments - 1) / 2) * dilation;
-  const { values, stride } = padded(rows, inputs, width, margin);
-  const each = inputs * moments;
-  const out = new Float64Array(outputs * width);
-  const sums = new Float64Array(atOnce * pair);
+  const each = weights.length / outputs;
+  const moments = each / inputs;
+  const rounded = Math.ceil(width / atOnce) * atOnce;
+  const out = new Float64Array(outputs * rounded);
   for (let o = 0; o < outputs; o += pair) {
     for (let f = 0; f < width; f += atOnce) {
       let [a0, a1, a2, a3] = [0, 0, 0, 0];
@@ -106,18 +109,34 @@ const convolved = (
           at += dilation;
         }
       }
-      sums[0] = a0;
-      sums[1] = a1;
-      sums[2] = a2;
-      sums[3] = a3;
-      sums[4] = b0;
-      sums[5] = b1;
-      sums[6] = b2;
-      sums[7] = b3;
-      for (let s = 0; s < pair; s += 1)
-        for (let t = 0; t < atOnce && f + t < width; t += 1)
-          out[(o + s) * width + f + t] = (biases[o + s] ?? 0) + (sums[s * atOnce + t] ?? 0);
+      out.set([a0, a1, a2, a3], o * rounded + f);
+      out.set([b0, b1, b2, b3], (o + 1) * rounded + f);
     }
+  }
+  return out;
+};
+
+/** `out[o][f]` = bias + sum over inputs and moments; moments lie evenly around the frame. Outputs have to be even in number. `by`: what adds up; it makes no difference to the sums. */
+export const convolved = (
+  { weights, biases, dilation }: Convolution,
+  rows: ArrayLike<number>,
+  width: number,
+  by: Lanes | null = lanes(),
+): Float64Array => {
+  const outputs = biases.length;
+  // Inputs times moments is known, and so is the number of rows.
+  const inputs = Math.floor(rows.length / width);
+  const moments = Math.round(weights.length / (outputs * inputs));
+  const held = padded(rows, inputs, width, ((moments - 1) / 2) * dilation);
+  const groups = Math.ceil(width / atOnce);
+  const sums =
+    by === null || outputs % together !== 0
+      ? summed(weights, outputs, held, inputs, dilation, width)
+      : by.convolve({ ...held, inputs }, { weights, outputs, moments, dilation }, groups);
+  const out = new Float64Array(outputs * width);
+  for (let o = 0; o < outputs; o += 1) {
+    const bias = biases[o] ?? 0;
+    for (let f = 0; f < width; f += 1) out[o * width + f] = bias + (sums[o * groups * atOnce + f] ?? 0);
   }
   return out;
 };
@@ -138,7 +157,7 @@ export const hear = (
   width: number,
 ): readonly Float32Array[] => {
   const all = nets.map(({ first, known, blocks, last }) => {
-    let x = convolved(first, rows, width);
+    const x = convolved(first, rows, width);
     const count = first.biases.length;
     for (let o = 0; o < count; o += 1) {
       let added = 0;
@@ -148,7 +167,7 @@ export const hear = (
     }
     for (const block of blocks) {
       const y = convolved(block, x, width);
-      x = x.map((value, i) => value + Math.max(0, y[i] ?? 0));
+      for (let i = 0; i < x.length; i += 1) x[i] = (x[i] ?? 0) + Math.max(0, y[i] ?? 0);
     }
     const out = convolved(last, x, width);
     return Array.from(last.biases, (_, o) => softmax(out.subarray(o * width, (o + 1) * width)));
