@@ -53,13 +53,28 @@ export const joined = (parts: readonly string[], clocks: readonly ReadingClock[]
  */
 export const lagError = 0.002;
 
-/** Milliseconds, half of a 95 % interval: what no number of notes makes smaller when these players are held against each other. */
-export const systematic = (parts: readonly string[], clocks: readonly ReadingClock[]): number => {
-  const own = ofThese(parts, clocks);
-  // One recording has one clock: what is not known of it is the same for all.
-  if (oneMicrophone(parts, clocks))
-    return 1.96 * ms * Math.hypot(...own.map(({ lagError: lag }) => lag ?? 0), lagError);
-  return 1.96 * ms * Math.hypot(...own.map(({ offsetError }) => offsetError), lagError);
+/** Seconds, one standard deviation: by how much all beginnings of a player may be off together. One recording has one clock: what is not known of it is the same for all in it. */
+const ownError = ({ lagError: lag, offsetError }: ReadingClock): number => lag ?? offsetError;
+
+/** Seconds, one standard deviation: what a beginning's own uncertainty leaves out, which holds its recording's clock but not how this player's beginnings are heard. */
+export const perceptionError = (part: string, clocks: readonly ReadingClock[]): number =>
+  Math.hypot(lagError, ofThese([part], clocks)[0]?.lagError ?? 0);
+
+/** Milliseconds, half of a 95 % interval: what no number of notes makes smaller when these players are held against each other, or one against the click. */
+export const systematic = (parts: readonly string[], clocks: readonly ReadingClock[]): number =>
+  1.96 * ms * Math.hypot(...ofThese(parts, clocks).map(ownError), lagError);
+
+/** The same of one player held against the middle of all these, that player among them. */
+export const systematicFromMiddle = (
+  part: string,
+  parts: readonly string[],
+  clocks: readonly ReadingClock[],
+): number => {
+  const k = parts.length;
+  const shares = ofThese(parts, clocks).map(
+    (clock) => (clock.part === part ? 1 - 1 / k : 1 / k) * Math.hypot(ownError(clock), lagError / Math.SQRT2),
+  );
+  return 1.96 * ms * Math.hypot(...shares);
 };
 
 /**

@@ -3,7 +3,7 @@ import type { NoteEvent } from '../drill/model.ts';
 import type { Place } from '../lines/index.ts';
 import type { Part } from '../score/model.ts';
 import { cueIn } from './cues.ts';
-import { joined, lagError, ms } from './figure.ts';
+import { joined, ms, perceptionError } from './figure.ts';
 import type { ReadingClock, ReadingEntry } from './reading.ts';
 import { same, tick, type Heard, type Lines } from './readingLines.ts';
 
@@ -40,7 +40,7 @@ const comingIn = (
 
 /**
  * Each entry of two players on one clock (`places`: those of the score), in the order of the music. The interval is that of the two measured beginnings
- * and of what two instruments may differ by: what happened this once, not what these players do on the whole.
+ * and of what these two players' beginnings may be off by on the whole: what happened this once, not what these players do on the whole.
  */
 export const entriesOf = (
   places: readonly Place[],
@@ -64,7 +64,8 @@ export const entriesOf = (
               const written = onsets.get(note);
               const by = written === undefined ? null : cue(barIndex, written);
               const value = ms * (x - y);
-              const half = 1.96 * ms * Math.sqrt(mine.one.variance + other.one.variance + 2 * lagError ** 2);
+              const heardBy = Math.hypot(perceptionError(a.part, clocks), perceptionError(b.part, clocks));
+              const half = 1.96 * ms * Math.sqrt(mine.one.variance + other.one.variance + heardBy ** 2);
               const entry: ReadingEntry = {
                 rep,
                 bar,

@@ -11,7 +11,7 @@ import { evenSteps, stepsOf, type Onset, type Step } from '../together/model.ts'
 import { mean } from '../together/moments.ts';
 import { arrivals, arrivalsAtClick, tempoByBar } from '../together/tempo.ts';
 import { beats, F, secondsNumber, type Beats } from '../units/index.ts';
-import { figure, figureOrNull, joined, lagError, ms, systematic } from './figure.ts';
+import { figure, figureOrNull, joined, ms, perceptionError, systematic } from './figure.ts';
 import type {
   Reading,
   ReadingBarLine,
@@ -174,10 +174,12 @@ const barLinesOf = (
   { name, onsets }: Line,
   { heard, places, quarters, asked, bars }: Lines,
   click: boolean,
+  clocks: readonly ReadingClock[],
 ): readonly ReadingBarLine[] => {
   const own = new Map(arrivals([onsets], places).map((line) => [line.bar, line]));
+  const heardBy = perceptionError(name, clocks) ** 2;
   const byTick = new Map(heard.get(name)?.map((one) => [tick(one.at), one.variance]));
-  const variances = quarters.map((place) => (byTick.get(tick((place.beats ?? 0) / 4)) ?? 0) + lagError ** 2);
+  const variances = quarters.map((place) => (byTick.get(tick((place.beats ?? 0) / 4)) ?? 0) + heardBy);
   const atClick = new Map(
     (click ? arrivalsAtClick([onsets], asked, places, variances) : []).map(({ bar, late }) => [bar, late]),
   );
@@ -233,7 +235,9 @@ export const figuresOf = (
       ...players.flatMap(({ name, onsets }) => driftOf(name, onsets, lines, giving)),
     ],
     tempo: players.flatMap((player) => tempoOf(worked, player, lines)),
-    barLines: players.flatMap((player) => barLinesOf(player, lines, !free && joined([player.name], clocks))),
+    barLines: players.flatMap((player) =>
+      barLinesOf(player, lines, !free && joined([player.name], clocks), clocks),
+    ),
     played: playedOf(worked, giving),
     entries: entriesOf(found, lines, clocks, worked.parts),
     seams: seamsOf(found, lines, clocks, shapes),

@@ -1,7 +1,7 @@
 /** The notes of a reading as pencil marks: all repetitions together, each on its written note. */
 import type { WorkedDrill } from '../drill/workOut.ts';
 import type { DisplacedNote, UnsureNote } from '../sheet/index.ts';
-import { joined, ms, systematic } from './figure.ts';
+import { joined, ms, perceptionError, systematic } from './figure.ts';
 import { pooled } from './findings/pooled.ts';
 import { sure, type Sure } from './findings/weigh.ts';
 import { heldAgainst } from './freeTimes.ts';
@@ -10,27 +10,37 @@ import type { Reading, ReadingNote } from './reading.ts';
 import { numberIn, pageTexts } from './words/pages.ts';
 import { shownNames, type TellingLanguage } from './words/index.ts';
 
-type Told = Pick<Reading, 'parts' | 'notes' | 'written' | 'clock' | 'playing'>;
+type Read = Pick<Reading, 'parts' | 'notes' | 'written' | 'clock' | 'playing'>;
+
+/** What is surely known of a note; `shared`: milliseconds, half of a 95 % interval, what is the same for all notes of its player. */
+type Told = Sure & { readonly shared: number };
 
 /** Milliseconds of each note from the others at its place; of one player alone who held to a click, from the click. */
 const figuresOf = (
-  reading: Told,
-): { readonly kind: DisplacedNote['kind']; readonly by: ReadonlyMap<string, Sure> } => {
+  reading: Read,
+): { readonly kind: DisplacedNote['kind']; readonly by: ReadonlyMap<string, Told> } => {
   const { parts, notes, written, clock, playing } = reading;
-  const known = (id: string, figure: Parameters<typeof sure>[0]): readonly (readonly [string, Sure])[] => {
+  const known = (
+    id: string,
+    figure: Parameters<typeof sure>[0],
+    shared: number,
+  ): readonly (readonly [string, Told])[] => {
     const own = sure(figure);
-    return own === null ? [] : [[id, own]];
+    return own === null ? [] : [[id, { ...own, shared }]];
   };
   if (parts.length > 1)
     return {
       kind: 'apart',
-      by: new Map(notesFromOthers(reading).flatMap(({ note, figure }) => known(note.id, figure))),
+      by: new Map(
+        notesFromOthers(reading).flatMap(({ note, figure, shared }) => known(note.id, figure, shared)),
+      ),
     };
   const alone = heldAgainst(notes, written).flatMap(
     ({ id, part, state, perceived, expected, perceivedUncertainty }) => {
       if (state !== 'heard' || perceived === null || playing === 'free' || !joined([part], clock)) return [];
-      const [value, half] = [ms * (perceived - expected), 1.96 * ms * (perceivedUncertainty ?? 0)];
-      return known(id, { value, low: value - half, high: value + half });
+      const [value, shared] = [ms * (perceived - expected), systematic([part], clock)];
+      const half = 1.96 * ms * Math.hypot(perceivedUncertainty ?? 0, perceptionError(part, clock));
+      return known(id, { value, low: value - half, high: value + half }, shared);
     },
   );
   return { kind: 'click', by: new Map(alone) };
@@ -56,7 +66,7 @@ const byWritten = (
 /** Marks of all notes of which something is to be said. */
 export const noteMarks = (
   worked: WorkedDrill,
-  reading: Told,
+  reading: Read,
   language: TellingLanguage,
 ): readonly (DisplacedNote | UnsureNote)[] => {
   const texts = pageTexts[language];
@@ -84,10 +94,7 @@ export const noteMarks = (
         },
       ];
     }
-    const shared = Math.min(
-      systematic([part], reading.clock),
-      ...figures.map(({ low, high }) => (high - low) / 2),
-    );
+    const shared = Math.min(...figures.map((one) => one.shared));
     const figure = pooled(figures, shared);
     if (figure === null) return [];
     const { value, low, high } = figure;

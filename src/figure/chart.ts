@@ -14,10 +14,24 @@ const perLetter = 6.6;
 /** Half of what the players' marks at one place stand apart, so that whiskers do not hide each other. */
 const aside = 2.5;
 
-/** The least and the greatest that is drawn of a field: figures, ends of intervals and the base; null of nothing. */
-const endsOf = ({ points, base }: Field): readonly [number, number] | null => {
+/** Intervals so many times as long as the middle one are cut at the edge: a figure of which hardly anything is known must not make all others flat. Our choice. */
+const longest = 6;
+
+/** The length up to which a field's intervals are drawn whole. */
+const wholeUpTo = ({ points }: Field): number => {
+  const lengths = points.flatMap(({ low, high }) => (low === null || high === null ? [] : [high - low]));
+  const middle = lengths.sort((a, b) => a - b)[(lengths.length - 1) >> 1];
+  return middle === undefined || middle <= 0 ? Infinity : longest * middle;
+};
+
+/** The least and the greatest that is drawn whole of a field: figures, ends of intervals and the base; null of nothing. */
+const endsOf = (field: Field): readonly [number, number] | null => {
+  const { points, base } = field;
+  const most = wholeUpTo(field);
   const all = [
-    ...points.flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
+    ...points.flatMap(({ value, low, high }) =>
+      low === null || high === null || high - low > most ? [value] : [value, low, high],
+    ),
     ...(base === null ? [] : [base]),
   ];
   if (all.length === 0) return null;
@@ -27,11 +41,14 @@ const endsOf = ({ points, base }: Field): readonly [number, number] | null => {
   );
 };
 
-/** From values to pixels: all figures with their intervals fit, and the base is among them. */
+/** From values to pixels: all figures fit, and the base is among them; what lies beyond is at the edge. */
 const scaleOf = (field: Field, top: number): ((value: number) => number) => {
   const [least, most] = endsOf(field) ?? [0, 1];
   const room = most > least ? (most - least) / 12 : 1;
-  return (value) => top + (fieldHeight * (most + room - value)) / (most - least + 2 * room);
+  return (value) => {
+    const share = (most + room - value) / (most - least + 2 * room);
+    return top + fieldHeight * Math.max(0, Math.min(1, share));
+  };
 };
 
 /** Figures at the right edge: the ends, and the base where it keeps clear of them. */

@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { findingsOf } from '../../src/desk/findings/index.ts';
 import { usualDrill } from '../../src/desk/index.ts';
+import { notesFromOthers } from '../../src/desk/fromOthers.ts';
 import { markScore } from '../../src/desk/markScore.ts';
 import type { Reading, ReadingClock, ReadingNote } from '../../src/desk/reading.ts';
 import { figuresOf } from '../../src/desk/readingFigures.ts';
@@ -68,23 +69,30 @@ const workedOf = (markings: Markings): WorkedDrill => {
 };
 
 /** One microphone for all, no click. */
-const clocks = players.map(([part]): ReadingClock => ({
-  part,
-  file: 'all.wav',
-  offset: 0,
-  ppm: 0,
-  offsetError: 0.01,
-  ppmError: 50,
-  by: 'notes',
-  clicksHeard: 0,
-  clicksExpected: 0,
-  lagError: 0.002,
-}));
+const clocksOf = (lagError: number) =>
+  players.map(([part]): ReadingClock => ({
+    part,
+    file: 'all.wav',
+    offset: 0,
+    ppm: 0,
+    offsetError: 0.01,
+    ppmError: 50,
+    by: 'notes',
+    clicksHeard: 0,
+    clicksExpected: 0,
+    lagError,
+  }));
 
 /** Seconds by which someone comes after the others; all broaden by a half under the fermata and wait before they go on. */
 type Late = (place: { readonly part: string; readonly bar: string; readonly beat: string }) => number;
 
-const take = (markings: Markings, late: Late, playing: Reading['playing'] = 'free'): Reading => {
+const take = (
+  markings: Markings,
+  late: Late,
+  playing: Reading['playing'] = 'free',
+  lagError = 0.002,
+): Reading => {
+  const clocks = clocksOf(lagError);
   const worked = workedOf(markings);
   const notes = worked.timeline.notes.map((event): ReadingNote => {
     const { id, part, bar: number, barIndex, beat, pass, rep } = event;
@@ -164,6 +172,19 @@ describe('entries without a click', () => {
     expect(textOf(reading, 'de')).toMatch(
       /^Takt 3, Schlag 1: Ihr setzt 80 ms \(\d+ bis \d+\) auseinander ein\.$/,
     );
+  });
+
+  it('are known no better than how quickly each instrument speaks, and so is each note', () => {
+    const reading = take([], afterFermata, 'free', 0.05);
+    expect(told(reading)).toEqual([]);
+    // Two players, one standard deviation each of 3 ms for the note, 2 ms for how it is perceived, 50 ms for the instrument.
+    const wide = 1960 * Math.SQRT2 * Math.hypot(0.003, 0.002, 0.05);
+    for (const { apart } of reading.entries) expect((apart.high ?? 0) - apart.value).toBeCloseTo(wide, 6);
+    const notes = notesFromOthers(reading);
+    expect(notes.length).toBe(reading.notes.length);
+    // Against the middle of three: 2/3 of its own and 1/3 of each other.
+    const third = 1960 * Math.hypot(2 / 3, 1 / 3, 1 / 3) * Math.hypot(0.003, 0.002, 0.05);
+    for (const { figure } of notes) expect((figure.high ?? 0) - figure.value).toBeCloseTo(third, 6);
   });
 
   it('that a player leads, as marked: how long after that player the others come in', () => {

@@ -93,6 +93,29 @@ describe('charts of a reading', () => {
     for (const one of perUnit) expect(Math.abs(one / first - 1)).toBeLessThan(0.01);
   });
 
+  it('an interval that is far longer than the others ends at the edge, and the others stay as they were', () => {
+    const [first, ...others] = reading.tempo;
+    if (first === undefined) throw new Error('There is no tempo.');
+    const { value } = first.perMinute;
+    const unknown = { ...first, perMinute: { value, low: value - 5000, high: value + 5000 } };
+    const [drawn] = readingCharts({ ...reading, tempo: [unknown, ...others] }, 'en');
+    const read = readSvg(drawn?.svg ?? '');
+    if (!read.ok) throw new Error(read.error.message);
+    const figures = (root: Shape): readonly number[] =>
+      classed(root, 'figure').map((one) => numberOf(one, 'y1'));
+    // The figure itself may have had the longest interval before: the scale differs by no more than that.
+    const spread = (ys: readonly number[]): number => Math.max(...ys) - Math.min(...ys);
+    const [before, now] = [spread(figures(picture('tempo'))), spread(figures(read.value))];
+    expect(now).toBeGreaterThanOrEqual(before);
+    const field = only(classed(read.value, 'bar-line'));
+    const whiskers = classed(read.value, 'whisker').map((one) => [numberOf(one, 'y1'), numberOf(one, 'y2')]);
+    expect(whiskers[0]).toEqual([numberOf(field, 'y1'), numberOf(field, 'y2')]);
+    for (const [top = 0, bottom = 0] of whiskers) {
+      expect(top).toBeGreaterThanOrEqual(numberOf(field, 'y1'));
+      expect(bottom).toBeLessThanOrEqual(numberOf(field, 'y2'));
+    }
+  });
+
   it('have a hue and a line style for each player, and no other colours than ink and pencil', () => {
     for (const { name, svg } of charts) {
       const pens = classed(picture(name), 'pen').map(

@@ -88,7 +88,7 @@ export const Said = ({ heard, parts, bar }: Props) => {
         : led === 'unsure'
           ? reading.unsure
           : reading.ahead(parts.find(({ id }) => id === led)?.name ?? led),
-    tempo === undefined ? '' : `${reading.tempo} ${reading.tempi[tempo]}`,
+    tempo === undefined ? '' : reading.tempoWas(reading.tempi[tempo]),
     bar === null ? '' : reading.whereAt(bar),
   ].filter((one) => one !== '');
   return (

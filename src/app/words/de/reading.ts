@@ -91,6 +91,7 @@ export const reading: Words['reading'] = {
   together: 'zusammen',
   unsure: 'können wir nicht sagen',
   tempo: 'Das Tempo',
+  tempoWas: (how: string) => `das Tempo ${how}`,
   tempi: { on: 'ging voran', back: 'wurde gehalten', steady: 'blieb', unsure: 'können wir nicht sagen' },
   where: 'Wo? Einen Takt berühren.',
   bars: 'Takte: wo ihr es gehört habt. Pfeiltasten gehen von Takt zu Takt, Eingabe nimmt ihn.',

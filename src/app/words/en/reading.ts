@@ -91,6 +91,7 @@ export const reading = {
   together: 'together',
   unsure: 'we cannot say',
   tempo: 'The tempo',
+  tempoWas: (how: string) => `the tempo ${how}`,
   tempi: { on: 'moved on', back: 'held back', steady: 'stayed', unsure: 'we cannot say' },
   where: 'Where? Touch a bar.',
   bars: 'Bars: say where you heard it. Arrow keys go from bar to bar, Enter takes it.',
