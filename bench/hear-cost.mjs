@@ -60,8 +60,8 @@ const take = (place, times) => {
 /** Minutes of a WAV file of one channel, 48 kHz and 16 bits, from its length. */
 const minutesOf = (wav) => Number(run('wc', ['-c', wav]).split(' ')[0]) / (2 * 48_000 * 60);
 
-/** Bars of a quartet, some two to four minutes long, and of the demo where there is none. */
-const [quartetBars, demoBars] = ['1-90', 'all'];
+/** Bars of a quartet, some minute, and of the demo where there is none. */
+const [quartetBars, demoBars] = ['1-24', 'all'];
 
 /** A drill's own sound, all parts and the click, as the one recording of all players; read in turn with the build before, where one is named. */
 const throughOneMicrophone = (place) => {
