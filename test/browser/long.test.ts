@@ -100,7 +100,9 @@ describe.skipIf(!hasBrowser)('a quartet of 600 bars', () => {
     await read(page);
     await wholeDrill(page);
     await page.getByText('Put it on the stand').dispatchEvent('click');
-    await page.waitForSelector('.on-stand .system svg', { timeout: 60_000 });
+    // Written anew for its size: until then the page's own systems are seen.
+    await page.waitForTimeout(300);
+    await page.waitForSelector('.on-stand[aria-busy=false] .system svg', { timeout: 60_000 });
     const on = page.getByRole('button', { name: 'on', exact: true });
     const shown: string[] = [];
     for (let turn = 0; turn < 6; turn++) {

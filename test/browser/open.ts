@@ -84,9 +84,9 @@ export const settled = async (page: Page): Promise<void> => {
 
 /** Waits until an expression is true in the page. (The page's policy forbids the usual way, which evaluates there.) */
 export const until = async (page: Page, expression: string, limit = 10_000): Promise<void> => {
-  for (let waited = 0; waited < limit; waited += 20) {
+  for (let waited = 0; waited < limit; waited += 50) {
     if (await page.evaluate<boolean>(expression)) return;
-    await pause(20);
+    await pause(50);
   }
   throw new Error(`Waited ${limit} ms in vain for ${expression}`);
 };
