@@ -10,8 +10,8 @@ export default defineConfig({
     // Modules hold no state of their own: they are read once for many files.
     isolate: false,
     globalSetup: ['test/support/once.ts'],
-    // Tests in the browser mostly wait for sound: one more than there are cores.
-    maxWorkers: availableParallelism() + 1,
+    // A browser takes a core: with more at once than there are cores each test takes longer, and all of them no less.
+    maxWorkers: availableParallelism(),
     // Only a hang should meet it, on a busy machine too. Milliseconds.
     testTimeout: soak ? 3_600_000 : 180_000,
     hookTimeout: 180_000,
