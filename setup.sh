@@ -7,13 +7,15 @@ need_node() {
   fi
 }
 
-# The packages of package-lock.json, and the program built from them. npm must not fetch browsers.
+# The packages of package-lock.json, and the program built from them: $built says whether it was. npm must not fetch browsers.
+built=no
 need_packages() {
   export PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD=1
   # npm writes this file when it has installed; it is older where the lock file changed since.
   if [ ! node_modules/.package-lock.json -nt package-lock.json ]; then
     echo "Setting up Levare: this fetches what it needs and takes a few minutes, this once." >&2
     npm ci --no-audit --no-fund
+    built=yes
   fi
 }
 
