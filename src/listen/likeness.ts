@@ -1,5 +1,5 @@
 /** How much each frame sounds like each expected pitch. */
-import { coarseHop, frames, frameCount, type Peaks } from './spectra.ts';
+import { frames, frameCount, type Peaks } from './spectra.ts';
 import { hertzOf, pitchHistogram } from './tuning.ts';
 import type { ExpectedNote } from './model.ts';
 
@@ -130,6 +130,3 @@ export const coarseView = (
   kept.forEach((peaks, norm, i) => compare(i, peaks, norm, hertz));
   return { frames: count, pitches, likeness, level, flux, tuning };
 };
-
-/** Seconds of a frame's centre. */
-export const frameTime = (frame: number, rate: number): number => (frame * coarseHop) / rate;
