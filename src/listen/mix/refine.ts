@@ -1,17 +1,9 @@
 /** Says of every expected note of a mixture how likely it begins where: the network of a mixture over the whole recording. */
 import { listeningRate } from '../model.ts';
 import { frameHop } from './featuresPartial.ts';
-import {
-  hearOthers,
-  heardAround,
-  noteFeatures,
-  reach,
-  topOf,
-  width,
-  frameSeconds,
-  type HeardRows,
-} from './features.ts';
+import { heardAround, noteFeatures, reach, topOf, width, frameSeconds, type HeardRows } from './features.ts';
 import { wholeSound } from './featuresWhole.ts';
+import { bearing, inTurn } from './inTurn.ts';
 import { hear, unpackedMixNet, type MixNet } from './net.ts';
 import { mixModel } from './netModel.ts';
 import { redrawn } from './course.ts';
@@ -50,28 +42,30 @@ const answerOf = (
 
 /** What is known of a recording while its notes are searched for. */
 interface Search {
-  readonly heard: readonly (HeardRows | null)[];
+  /** What is heard around one of the notes; null where nothing can be. */
+  readonly look: (k: number) => HeardRows | null;
   readonly notes: readonly MixNote[];
   readonly clicks: Float64Array;
   readonly usualTop: number;
 }
 
 const answersOf = (
-  { heard, notes, clicks, usualTop }: Search,
+  { look, notes, clicks, usualTop }: Search,
   wanted: (k: number) => boolean,
   progress: (done: number) => void = () => undefined,
-): readonly (OnsetDistribution | null)[] =>
-  notes.map((note, k) => {
+): readonly (OnsetDistribution | null)[] => {
+  const out: (OnsetDistribution | null)[] = [];
+  inTurn(notes, look, (k, own) => {
     progress(k / notes.length);
-    const own = heard[k];
-    if (own === undefined || own === null || !wanted(k)) return null;
-    return answerOf(note, own, notes, k, clicks, usualTop);
+    const note = notes[k];
+    const there = note !== undefined && own !== null && wanted(k);
+    out.push(there ? answerOf(note, own, notes, k, clicks, usualTop) : null);
   });
+  return out;
+};
 
 /** Seconds that a note may lie beside where it is expected after all, without being searched for again: well within the window. */
 const farOff = 0.06;
-/** Seconds within which others have a bearing on a note (features.ts). */
-const bearing = 0.2;
 
 /** Notes by their times, and which of the given ones each is. */
 const byTime = (notes: readonly MixNote[], times: Float64Array): readonly { note: MixNote; from: number }[] =>
@@ -82,20 +76,30 @@ const byTime = (notes: readonly MixNote[], times: Float64Array): readonly { note
 /** How much of the search is done when all notes were looked at, and when the network has heard each once; by the clock, roughly. */
 const shares = { look: 0.5, first: 0.97 } as const;
 
+/** Notes of which what is heard around them is kept until they are searched for; of what comes after, in a long take, it is made twice. */
+const mostKept = 1024;
+
 /** `notes` have to be by time. Notes without a pitch, and those beyond the recording, have no answer. */
 export const refine: Refine = (signal, notes, { clicks, progress = () => undefined }) => {
   const whole = wholeSound(signal);
   const seconds = signal.length / listeningRate;
   const look = ({ hertz, time }: MixNote): HeardRows | null =>
     hertz > 0 && time > -0.1 && time < seconds + 0.1 ? heardAround(signal, whole, hertz, time, reach) : null;
-  const heard = notes.map((note, k) => {
-    progress((shares.look * k) / notes.length);
-    return look(note);
-  });
-  hearOthers(heard, notes);
-  const usualTop = median(heard.flatMap((one) => (one === null ? [] : [topOf(one)])));
+  const lookAt = (of: readonly MixNote[], k: number): HeardRows | null => {
+    const note = of[k];
+    return note === undefined ? null : look(note);
+  };
+  const kept: (HeardRows | null)[] = [];
+  const usualTop = median(
+    notes.flatMap((note, k) => {
+      progress((shares.look * k) / notes.length);
+      const heard = look(note);
+      if (k < mostKept) kept.push(heard);
+      return heard === null ? [] : [topOf(heard)];
+    }),
+  );
   const first = answersOf(
-    { heard, notes, clicks, usualTop },
+    { look: (k) => (k < mostKept ? (kept[k] ?? null) : lookAt(notes, k)), notes, clicks, usualTop },
     () => true,
     (done) => progress(shares.look + (shares.first - shares.look) * done),
   );
@@ -115,9 +119,9 @@ export const refine: Refine = (signal, notes, { clicks, progress = () => undefin
   });
   const moved = again.map(({ note }) => note);
   const sought = moved.filter((_, k) => wanted[k]).map(({ time }) => time);
-  const seen = moved.map((note) => (isNear(sought, note.time) ? look(note) : null));
-  hearOthers(seen, moved);
-  const second = answersOf({ heard: seen, notes: moved, clicks, usualTop }, (k) => wanted[k] === true);
+  const near = (k: number): HeardRows | null =>
+    isNear(sought, moved[k]?.time ?? Infinity) ? lookAt(moved, k) : null;
+  const second = answersOf({ look: near, notes: moved, clicks, usualTop }, (k) => wanted[k] === true);
   const out = [...first];
   again.forEach(({ from }, k) => {
     const answer = second[k] ?? null;
