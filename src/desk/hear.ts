@@ -1,4 +1,6 @@
 /** The ear: recordings of the players of a drill in, what was heard out. */
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex } from '@noble/hashes/utils.js';
 import type { Drill } from '../drill/model.ts';
 import { workOut, type WorkedDrill } from '../drill/workOut.ts';
 import type { ClickSound } from '../listen/model.ts';
@@ -12,8 +14,8 @@ import { fail, ok, problem, type Problem, type Result } from '../units/index.ts'
 import { mayOrnament } from './freeTimes.ts';
 import { asInScore, type PieceSettings } from './fitScore.ts';
 import { readSound, type DecodePort } from './hearSound.ts';
-import { assign, type TakeFile } from './hearAssign.ts';
-import { hearMixed, type Distances } from './hearMixed.ts';
+import { assign, type Assigned, type TakeFile } from './hearAssign.ts';
+import { hearMixed, type Distances, type MixedHeard } from './hearMixed.ts';
 import { judgeOrder, type FitTo } from './hearOrder.ts';
 import { readingOf, type Heard } from './hearReading.ts';
 import { judgeFit, saidOf } from './hearSaid.ts';
@@ -21,6 +23,7 @@ import { clickSound, expectedNotes, taskOf } from './hearTask.ts';
 import { pieceHash } from './makeDrill.ts';
 import type { Reading } from './reading.ts';
 import { readPiece } from './readOnce.ts';
+import { eachPiece, type SoundBytes } from './soundBytes.ts';
 
 export interface HearOptions {
   /** Whether the players held to the click, or played freely; null: by the drill. */
@@ -62,23 +65,36 @@ interface Listening {
   readonly click: ClickSound;
   readonly free: boolean;
   readonly port: DecodePort;
-  /** Digests of the recordings that were read, with their names. */
-  readonly seen: Map<string, string>;
+  /** Digests of the recordings that were read, with their names; null where there is nothing to be held against each other. */
+  readonly seen: Map<string, string> | null;
 }
 
-/** A recording's samples; the file's bytes are let go here. Errors: `takes-same-file`, those of `readSound`. */
-const soundOf = async (file: TakeFile, { port, seen }: Listening): Promise<Result<Mono>> => {
-  const bytes = await file.read();
-  if (!bytes.ok) return bytes;
-  const digest = pieceHash(bytes.value);
+/** Says so where a recording was read before. Error: `takes-same-file`. */
+const notAgain = async (
+  bytes: SoundBytes,
+  { name }: TakeFile,
+  seen: Map<string, string>,
+): Promise<Result<null>> => {
+  const sum = sha256.create();
+  const read = await eachPiece(bytes, (piece) => void sum.update(piece));
+  if (!read.ok) return read;
+  const digest = bytesToHex(sum.digest());
   const other = seen.get(digest);
   if (other !== undefined)
     return fail(
       'takes-same-file',
-      `${other === file.name ? `${other} is given twice` : `${other} and ${file.name} are the same recording`}. Each player needs a recording of their own; leave out who has none, and say whose each is, as P1=recording.wav.`,
+      `${other === name ? `${other} is given twice` : `${other} and ${name} are the same recording`}. Each player needs a recording of their own; leave out who has none, and say whose each is, as P1=recording.wav.`,
     );
-  seen.set(digest, file.name);
-  return readSound(bytes.value, file.name, port);
+  seen.set(digest, name);
+  return ok(null);
+};
+
+/** A recording's samples. Errors: `takes-same-file`, those of `readSound`. */
+const soundOf = async (file: TakeFile, { port, seen }: Listening): Promise<Result<Mono>> => {
+  const bytes = await file.read();
+  if (!bytes.ok) return bytes;
+  const fresh = seen === null ? ok(null) : await notAgain(bytes.value, file, seen);
+  return fresh.ok ? readSound(bytes.value, file.name, port) : fresh;
 };
 
 const listen = (
@@ -97,19 +113,18 @@ const listen = (
 const fitTo =
   (listening: Listening): FitTo =>
   async (file) => {
-    const sound = await soundOf(file, { ...listening, seen: new Map() });
+    const sound = await soundOf(file, { ...listening, seen: null });
     if (!sound.ok) return sound;
     // The click is taken out of what is listened to, each time anew.
     return ok((part: string) => listen(sound.value.signal.slice(), part, listening)?.fit ?? 0);
   };
 
-/** One recording of all players. */
-const hearAll = async (
+/** One recording of all players. Its samples are let go before anything is told of it. */
+const heardAll = async (
   file: TakeFile,
   listening: Listening,
-  drill: Drill,
-  { with: playing, distances = new Map(), bySignal = false, progress = () => undefined }: HearOptions,
-): Promise<Result<Reading>> => {
+  { distances = new Map(), bySignal = false, progress = () => undefined }: HearOptions,
+): Promise<Result<MixedHeard>> => {
   const sound = await soundOf(file, listening);
   if (!sound.ok) return sound;
   progress(shares.sound);
@@ -121,13 +136,36 @@ const hearAll = async (
     refine,
     progress: (done) => progress(shares.sound + (shares.notes - shares.sound) * done),
   });
+  return heard.ok ? ok({ ...heard.value, assumed: [...sound.problems, ...heard.value.assumed] }) : heard;
+};
+
+/** One recording of all players, read. */
+const hearAll = async (
+  file: TakeFile,
+  listening: Listening,
+  drill: Drill,
+  options: HearOptions,
+): Promise<Result<Reading>> => {
+  const heard = await heardAll(file, listening, options);
   if (!heard.ok) return heard;
-  progress(shares.notes);
+  options.progress?.(shares.notes);
   const { players, assumed } = heard.value;
   // Where it is not said, players whose recording has no click played without it.
   const heardClick = players.some((player) => player.heard.clock.by === 'clicks');
-  const freely = free || (playing === null && !heardClick);
-  return ok(readingOf(players, worked, drill, freely, [...sound.problems, ...assumed]));
+  const freely = listening.free || (options.with === null && !heardClick);
+  return ok(readingOf(players, listening.worked, drill, freely, assumed));
+};
+
+/** One player's recording; its samples are let go before the next is read. Null where the player has no notes. */
+const heardOne = async (
+  { file, part }: Assigned,
+  listening: Listening,
+  begun: () => void,
+): Promise<Result<PlayerHeard | null>> => {
+  const sound = await soundOf(file, listening);
+  if (!sound.ok) return sound;
+  begun();
+  return ok(listen(sound.value.signal, part.id, listening), sound.problems);
 };
 
 /**
@@ -151,18 +189,25 @@ export const hear = async (
   const click = clickSound(rate, chooseRegister(worked.timeline.notes, rate));
   if (!click.ok) return click;
   const free = options.with === 'free' || (options.with === null && opened.drill.click === 'none');
-  const listening: Listening = { worked, click: click.value, free, port, seen: new Map() };
+  const listening: Listening = {
+    worked,
+    click: click.value,
+    free,
+    port,
+    seen: files.length > 1 ? new Map() : null,
+  };
   if (together !== null) return hearAll(together, listening, opened.drill, options);
   const assumed: Problem[] = [];
   const players: Heard[] = [];
   const { progress = () => undefined } = options;
   for (const [i, one] of assigned.value.entries()) {
-    const sound = await soundOf(one.file, listening);
-    if (!sound.ok) return sound;
-    progress((shares.notes * (i + 0.2)) / assigned.value.length);
+    const found = await heardOne(one, listening, () =>
+      progress((shares.notes * (i + 0.2)) / assigned.value.length),
+    );
+    if (!found.ok) return found;
     const place = { part: one.part.id };
-    assumed.push(...sound.problems.map((found) => ({ ...found, ...place })));
-    const heard = listen(sound.value.signal, one.part.id, listening);
+    assumed.push(...found.problems.map((said) => ({ ...said, ...place })));
+    const heard = found.value;
     if (heard === null)
       assumed.push(problem('note', 'take-no-notes', `${one.part.name} has no notes in this drill.`, place));
     else players.push({ assigned: one, heard });

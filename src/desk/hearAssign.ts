@@ -1,6 +1,7 @@
 /** Which recording is whose: as told, and whether another way fits clearly better. */
 import type { WorkedDrill } from '../drill/workOut.ts';
 import { fail, ok, type Result } from '../units/index.ts';
+import type { SoundBytes } from './soundBytes.ts';
 
 /** One player's recording. */
 export interface TakeFile {
@@ -8,8 +9,8 @@ export interface TakeFile {
   readonly name: string;
   /** Id or name of the part; null: by its place among the files. */
   readonly part: string | null;
-  /** Its bytes, asked for once and let go before the next is read; once more where it may be another player's. Errors pass through. */
-  readonly read: () => Promise<Result<Uint8Array>>;
+  /** Its bytes, asked for once; once more where it may be another player's. Errors pass through. */
+  readonly read: () => Promise<Result<SoundBytes>>;
 }
 
 export interface Assigned {

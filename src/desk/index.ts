@@ -89,6 +89,7 @@ export { findSchema } from './findFormat.ts';
 export { hear, type HearOptions, type HeardDrill } from './hear.ts';
 export type { TakeFile } from './hearAssign.ts';
 export type { DecodePort, SoundPort } from './hearSound.ts';
+export { eachPiece, heldBytes, type SoundBytes } from './soundBytes.ts';
 export { readingSchema } from './readingFormat.ts';
 export { parseReading } from './readingFile.ts';
 export { chartWidth, readingCharts, type ReadingChart } from './readingCharts.ts';

@@ -11,8 +11,8 @@ export interface Unread {
 const text = (bytes: Uint8Array, from: number, to: number): string =>
   String.fromCharCode(...bytes.subarray(from, Math.min(to, bytes.length)));
 
-/** After a tag ("ID3", its size in four bytes of seven bits) the sound itself begins. */
-const afterTag = (bytes: Uint8Array): number => {
+/** Where the sound itself begins: after a tag ("ID3", its size in four bytes of seven bits), where there is one. */
+export const tagged = (bytes: Uint8Array): number => {
   if (text(bytes, 0, 3) !== 'ID3' || bytes.length < 10) return 0;
   const [a = 0, b = 0, c = 0, d = 0] = bytes.subarray(6, 10);
   return 10 + ((a & 127) << 21) + ((b & 127) << 14) + ((c & 127) << 7) + (d & 127);
@@ -27,8 +27,11 @@ const inOgg = (bytes: Uint8Array): SoundKind | Unread => {
   return { unread: 'an Ogg file of a kind that is not read' };
 };
 
-/** The kind; null where this is no sound file that is known. */
-export const soundKind = (bytes: Uint8Array): SoundKind | Unread | null => {
+/** The kind; null where this is no sound file that is known. `behind`: what comes after a tag, where `bytes` do not reach there. */
+export const soundKind = (
+  bytes: Uint8Array,
+  behind: Uint8Array = bytes.subarray(tagged(bytes)),
+): SoundKind | Unread | null => {
   const start = text(bytes, 0, 4);
   const kind = text(bytes, 8, 12);
   if (['RIFF', 'RF64', 'BW64', 'RIFX'].includes(start) && (kind === 'WAVE' || start !== 'RIFF')) return 'wav';
@@ -39,11 +42,11 @@ export const soundKind = (bytes: Uint8Array): SoundKind | Unread | null => {
   if (start === 'caff') return { unread: 'CAF' };
   if (bytes[0] === 0x1a && bytes[1] === 0x45 && bytes[2] === 0xdf && bytes[3] === 0xa3)
     return { unread: 'WebM' };
-  const at = afterTag(bytes);
-  const [sync = 0, next = 0] = bytes.subarray(at, at + 2);
+  const at = tagged(bytes);
+  const [sync = 0, next = 0] = behind;
   // Eleven set bits, then two of version and two of layer (ISO/IEC 11172-3); layer 0 is ADTS (ISO/IEC 13818-7).
   if (sync === 0xff && (next & 0xe0) === 0xe0 && (next & 0x18) !== 0x08)
     return (next & 0x06) === 0 ? 'aac' : 'mp3';
-  if (at > 0 && text(bytes, at, at + 4) === 'fLaC') return 'flac';
+  if (at > 0 && text(behind, 0, 4) === 'fLaC') return 'flac';
   return at > 0 ? 'mp3' : null;
 };

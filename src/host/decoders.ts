@@ -1,5 +1,6 @@
 /** Compressed sound by decoders in WebAssembly, loaded only where a file needs them (docs/decisions/decoders.md). */
-import type { DecodePort } from '../desk/index.ts';
+import type { DecodePort, SoundBytes } from '../desk/index.ts';
+import { eachPiece } from '../desk/soundBytes.ts';
 import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
 
 interface Decoded {
@@ -41,10 +42,7 @@ const names: Readonly<Record<Kind, string>> = {
   opus: 'Ogg Opus',
 };
 
-/** Bytes that are handed over at a time. */
-const piece = 1 << 16;
-
-const decoded = async (bytes: Uint8Array, kind: Kind, block: Block): Promise<Result<null>> => {
+const decoded = async (bytes: SoundBytes, kind: Kind, block: Block): Promise<Result<null>> => {
   const decoder = await decoderFor(kind);
   await decoder.ready;
   let [samples, errors] = [0, 0];
@@ -58,8 +56,8 @@ const decoded = async (bytes: Uint8Array, kind: Kind, block: Block): Promise<Res
       );
   };
   try {
-    for (let at = 0; at < bytes.length; at += piece)
-      take(await decoder.decode(bytes.subarray(at, at + piece)));
+    const read = await eachPiece(bytes, async (piece) => take(await decoder.decode(piece)));
+    if (!read.ok) return read;
     // The FLAC decoder gives its last frame only when something follows it.
     if (kind === 'flac') take(await decoder.decode(new Uint8Array(64)));
     if (decoder.flush !== undefined) take(await decoder.flush());
@@ -86,7 +84,7 @@ const decoded = async (bytes: Uint8Array, kind: Kind, block: Block): Promise<Res
 
 /** Takes a file apart. Error: `sound-damaged`. */
 export const decodedSound = async (
-  bytes: Uint8Array,
+  bytes: SoundBytes,
   kind: DecodedKind,
   block: Block,
 ): Promise<Result<null>> => {

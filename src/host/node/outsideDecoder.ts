@@ -4,9 +4,10 @@
  */
 import { spawn } from 'node:child_process';
 import { constants } from 'node:fs';
-import { access, mkdtemp, rm, stat, writeFile } from 'node:fs/promises';
+import { access, mkdtemp, open, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
+import { eachPiece, type SoundBytes } from '../../desk/index.ts';
 import { fail, ok, problem, type Problem, type Result } from '../../units/index.ts';
 import { causeOf } from './cause.ts';
 import { wavFloats } from './wavFloats.ts';
@@ -123,17 +124,28 @@ const damaged = (complaints: number): readonly Problem[] =>
         ),
       ];
 
+/** Writes a copy of the recording that nobody else may read. Errors pass through. */
+const copyTo = async (file: string, bytes: SoundBytes): Promise<Result<null>> => {
+  const copy = await open(file, 'wx', 0o600);
+  try {
+    return await eachPiece(bytes, (piece) => copy.writeFile(piece));
+  } finally {
+    await copy.close();
+  }
+};
+
 /** Has a program decode a copy of the recording. Errors: `sound-damaged`, `sound-too-long`. */
 const decodeBy = async (
   { name, arguments: args }: Program,
   program: string,
-  { bytes, kind, block }: { readonly bytes: Uint8Array; readonly kind: OutsideKind; readonly block: Block },
+  { bytes, kind, block }: { readonly bytes: SoundBytes; readonly kind: OutsideKind; readonly block: Block },
   limits: OutsideLimits,
 ): Promise<Result<null>> => {
   const folder = await mkdtemp(path.join(tmpdir(), 'levare-'));
   try {
     const file = path.join(folder, `recording.${kind}`);
-    await writeFile(file, bytes, { mode: 0o600 });
+    const copied = await copyTo(file, bytes);
+    if (!copied.ok) return copied;
     const sound = wavFloats(block);
     const { stopped, failed, complaints } = await run(program, args(file, kind), sound.take, limits);
     if (stopped !== null)
@@ -158,7 +170,7 @@ const decodeBy = async (
  * `sound-damaged`, `sound-too-long`, `cannot-write`. `searched`: folders with programs, as in PATH.
  */
 export const decodeOutside = async (
-  bytes: Uint8Array,
+  bytes: SoundBytes,
   kind: OutsideKind,
   block: Block,
   searched = process.env['PATH'] ?? '',

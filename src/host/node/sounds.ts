@@ -2,24 +2,53 @@
  * Compressed sound on Node: decoders in WebAssembly, loaded only where a file needs them, and for AAC a program of the
  * machine (docs/decisions/decoders.md).
  */
-import { readFile, stat } from 'node:fs/promises';
-import type { SoundPort } from '../../desk/index.ts';
+import { open, readFile, stat } from 'node:fs/promises';
+import { heldBytes, type SoundBytes, type SoundPort } from '../../desk/index.ts';
 import { fail, ok, type Result } from '../../units/index.ts';
 import { decodedSound } from '../decoders.ts';
 import { causeOf, codeOf } from './cause.ts';
 import { decodeOutside } from './outsideDecoder.ts';
 
-/** Larger recordings are refused before they fill the memory: 2 GiB, an hour and a half of stereo at 96 kHz and 16 bits. */
+/** Larger recordings are refused: 2 GiB, an hour and a half of stereo at 96 kHz and 16 bits. */
 const largest = 2 ** 31 - 1;
 
-const readSound = async (name: string): Promise<Result<Uint8Array>> => {
+/** A file's bytes, each piece read when it is asked for. */
+const fileBytes = (name: string, size: number): SoundBytes => {
+  let room = new Uint8Array(0);
+  return {
+    size,
+    piece: async (from, to) => {
+      const wanted = Math.max(0, Math.min(size, to) - from);
+      if (room.length < wanted) room = new Uint8Array(wanted);
+      try {
+        const file = await open(name);
+        try {
+          let there = 0;
+          while (there < wanted) {
+            const { bytesRead } = await file.read(room, there, wanted - there, from + there);
+            if (bytesRead === 0) break;
+            there += bytesRead;
+          }
+          return ok(room.subarray(0, there));
+        } finally {
+          await file.close();
+        }
+      } catch (error) {
+        return fail('file-unreadable', `${name} cannot be read: ${causeOf(error)}.`);
+      }
+    },
+  };
+};
+
+const readSound = async (name: string): Promise<Result<SoundBytes>> => {
   try {
     const info = await stat(name);
     if (info.isDirectory()) return fail('file-is-folder', `${name} is a folder; a recording is needed.`);
     if (info.size > largest)
       return fail('file-too-large', `${name} is larger than 2 GiB. Save a shorter part of it.`);
-    const { buffer, byteOffset, length } = await readFile(name);
-    return ok(new Uint8Array(buffer, byteOffset, length));
+    const bytes = info.isFile() ? fileBytes(name, info.size) : heldBytes(await readFile(name));
+    const first = await bytes.piece(0, 1);
+    return first.ok ? ok(bytes) : first;
   } catch (error) {
     if (codeOf(error) === 'ENOENT') return fail('file-missing', `There is no file ${name}.`);
     return fail('file-unreadable', `${name} cannot be read: ${causeOf(error)}.`);

@@ -18,36 +18,59 @@ const sizeAt = (bytes: Uint8Array, at: number): number =>
   (bytes[at + 2] ?? 0) * 0x1_0000 +
   (bytes[at + 3] ?? 0) * 0x100_0000;
 
-/** Whether from here to the end of the bytes there are whole chunks and nothing else. */
-const chunksOnly = (bytes: Uint8Array, from: number): boolean => {
+/** Where a section's body lies. */
+export interface ChunkPlace {
+  readonly name: string;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Bytes that are asked for, the latter place left out; fewer come where the file ends. */
+interface Asked {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Bytes of a name and a size. */
+const headBytes = 8;
+
+/** Whether from here to the end of the file there are whole chunks and nothing else. */
+function* chunksOnly(size: number, from: number): Generator<Asked, boolean, Uint8Array> {
   let at = from;
-  while (at + 8 <= bytes.length && isName(nameAt(bytes, at))) {
-    const size = sizeAt(bytes, at + 4);
-    at += 8 + size + (size % 2);
+  while (at + headBytes <= size) {
+    const head = yield { from: at, to: at + headBytes };
+    if (!isName(nameAt(head, 0))) break;
+    const stated = sizeAt(head, 4);
+    at += headBytes + stated + (stated % 2);
   }
   // The last padding byte may be missing.
-  return at === bytes.length || at === bytes.length + 1;
-};
+  return at === size || at === size + 1;
+}
 
 /** A recorder that was cut off leaves its size unset: 0, or the largest number. */
-const unset = (bytes: Uint8Array, body: number, size: number): boolean =>
-  size === largestSize || (size === 0 && body < bytes.length && !chunksOnly(bytes, body));
+function* unset(size: number, body: number, stated: number): Generator<Asked, boolean, Uint8Array> {
+  if (stated === largestSize) return true;
+  return stated === 0 && body < size && !(yield* chunksOnly(size, body));
+}
 
 /**
- * The chunks of a RIFF file, from byte 12 on. The size in the file's first bytes is not relied upon, for recorders that
- * were cut off leave it wrong; each chunk is taken as far as there are bytes.
+ * Looks for the chunks of a RIFF file of so many bytes, from byte 12 on, asking for the few that tell them. The size in the file's first bytes is
+ * not relied upon, for recorders that were cut off leave it wrong; each chunk is taken as far as there are bytes.
  */
-export const chunksOf = (bytes: Uint8Array): { chunks: readonly Chunk[]; problems: readonly Problem[] } => {
-  const chunks: Chunk[] = [];
+export function* findChunks(
+  size: number,
+): Generator<Asked, { chunks: readonly ChunkPlace[]; problems: readonly Problem[] }, Uint8Array> {
+  const chunks: ChunkPlace[] = [];
   const problems: Problem[] = [];
   let at = 12;
-  while (at + 8 <= bytes.length) {
-    const name = nameAt(bytes, at);
+  while (at + headBytes <= size) {
+    const head = yield { from: at, to: at + headBytes };
+    const name = nameAt(head, 0);
     if (!isName(name)) break;
-    const stated = sizeAt(bytes, at + 4);
-    const body = at + 8;
-    const left = bytes.length - body;
-    if (name === 'data' && unset(bytes, body, stated)) {
+    const stated = sizeAt(head, 4);
+    const body = at + headBytes;
+    const left = size - body;
+    if (name === 'data' && (yield* unset(size, body, stated))) {
       problems.push(
         problem(
           'repair',
@@ -55,7 +78,7 @@ export const chunksOf = (bytes: Uint8Array): { chunks: readonly Chunk[]; problem
           `The file does not say how long its sound is (a recording that was cut off leaves it so). All of the ${left} bytes that follow were taken as sound.`,
         ),
       );
-      chunks.push({ name, body: bytes.subarray(body) });
+      chunks.push({ name, from: body, to: size });
       return { chunks, problems };
     }
     if (stated > left) {
@@ -67,20 +90,32 @@ export const chunksOf = (bytes: Uint8Array): { chunks: readonly Chunk[]; problem
         ),
       );
     }
-    chunks.push({ name, body: bytes.subarray(body, Math.min(body + stated, bytes.length)) });
+    chunks.push({ name, from: body, to: Math.min(body + stated, size) });
     at = body + stated;
     // Chunks begin on even bytes (RIFF 1991), but some programs leave the padding byte out.
-    const unpadded = stated % 2 === 1 && (bytes[at] ?? 0) !== 0 && isName(nameAt(bytes, at));
-    if (stated % 2 === 1 && !unpadded) at += 1;
+    if (stated % 2 === 1) {
+      const next = at < size ? yield { from: at, to: at + 4 } : new Uint8Array(0);
+      const unpadded = (next[0] ?? 0) !== 0 && isName(nameAt(next, 0));
+      if (!unpadded) at += 1;
+    }
   }
-  if (at < bytes.length) {
+  if (at < size) {
     problems.push(
       problem(
         'note',
         'wav-rest',
-        `After its last section the file has ${countText(bytes.length - at, 'byte that means nothing here. It was', 'bytes that mean nothing here. They were')} left out.`,
+        `After its last section the file has ${countText(size - at, 'byte that means nothing here. It was', 'bytes that mean nothing here. They were')} left out.`,
       ),
     );
   }
   return { chunks, problems };
+}
+
+/** The chunks of a whole RIFF file (`findChunks`). */
+export const chunksOf = (bytes: Uint8Array): { chunks: readonly Chunk[]; problems: readonly Problem[] } => {
+  const search = findChunks(bytes.length);
+  let asked = search.next();
+  while (asked.done !== true) asked = search.next(bytes.subarray(asked.value.from, asked.value.to));
+  const { chunks, problems } = asked.value;
+  return { chunks: chunks.map(({ name, from, to }) => ({ name, body: bytes.subarray(from, to) })), problems };
 };

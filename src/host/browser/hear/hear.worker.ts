@@ -13,6 +13,7 @@ import {
   type TakeFile,
 } from '../../../desk/hearing.ts';
 import { readWav } from '../../../desk/hearing.ts';
+import { heldBytes } from '../../../desk/soundBytes.ts';
 import { soundKind } from '../../../desk/soundKind.ts';
 import { fail, ok, type Result } from '../../../units/index.ts';
 import { answering } from '../calls.ts';
@@ -36,17 +37,23 @@ const tell = (done: number): void => {
   postMessage(news);
 };
 
-const fileOf = ({ name, part, file }: HearableSound): TakeFile => ({
-  name,
-  part,
-  read: async () => {
+const fileOf = ({ name, part, file }: HearableSound): TakeFile => {
+  const piece = async (from: number, to: number): Promise<Result<Uint8Array>> => {
     try {
-      return ok(new Uint8Array(await file.arrayBuffer()));
+      return ok(new Uint8Array(await file.slice(from, Math.max(from, to)).arrayBuffer()));
     } catch {
       return fail('file-unreadable', `${name} cannot be read. A folder, or a file that has gone?`);
     }
-  },
-});
+  };
+  return {
+    name,
+    part,
+    read: async () => {
+      const first = await piece(0, 1);
+      return first.ok ? ok({ size: file.size, piece }) : first;
+    },
+  };
+};
 
 const cannotUnpack = fail(
   'sound-kind',
@@ -124,7 +131,7 @@ const unpacked = async (bytes: Uint8Array, kind: ReturnType<typeof soundKind>): 
     return cannotUnpack;
   let sampleRate = 0;
   const blocks: (readonly Float32Array[])[] = [];
-  const read = await decodedSound(bytes, kind, (rate, block) => {
+  const read = await decodedSound(heldBytes(bytes), kind, (rate, block) => {
     sampleRate = rate;
     blocks.push(block);
   });
