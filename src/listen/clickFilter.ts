@@ -4,9 +4,11 @@
  */
 import { fft } from './fft.ts';
 
-/** Samples of a stretch: 186 ms, with 6 ms before the click. */
+/** Samples of a stretch: 186 ms, with 29 ms before the click. */
 export const size = 4096;
-export const lead = 128;
+export const lead = 640;
+/** Samples before the click that the filter reaches: 6 ms. */
+const early = 128;
 /** Samples of the filter: 70 ms of room. */
 const longest = 1536;
 /** Frequencies of a real signal's spectrum, from 0 to half the rate. */
@@ -33,7 +35,20 @@ export interface ClickFilter {
 
 /** How much of the filter counts at a sample, 0 to 1; those before the click stand at its end. */
 export const keptOf = (n: number): number =>
-  n >= size - lead ? 1 : Math.max(0, Math.min(1, 2 - (2 * n) / longest));
+  n >= size - early ? 1 : Math.max(0, Math.min(1, 2 - (2 * n) / longest));
+
+/**
+ * How much each sample of a stretch counts where a click is so many samples long: all from where the filter begins to where click and room are over, less and
+ * less towards both ends. Cut off hard, each partial of the music would lie over all frequencies (Harris 1978, Proc. IEEE 66:51), and what
+ * does so at every click is taken for click: with notes that all begin beside one, their attacks.
+ */
+export const stretchWindow = (click: number): Float64Array => {
+  const [up, down] = [lead - early, size - Math.min(size - early, lead + click + longest)];
+  return Float64Array.from({ length: size }, (_, n) => {
+    const part = Math.min(1, (n + 0.5) / up, (size - n - 0.5) / down);
+    return 0.5 - 0.5 * Math.cos(Math.PI * part);
+  });
+};
 
 const { run } = fft(size);
 

@@ -1,5 +1,13 @@
 /** Where the clicks of a drill lie in a recording, and what is heard and was sent there. */
-import { lead, shifted, size, spectrumOf, type Spectrum, type Stretch } from './clickFilter.ts';
+import {
+  lead,
+  shifted,
+  size,
+  spectrumOf,
+  stretchWindow,
+  type Spectrum,
+  type Stretch,
+} from './clickFilter.ts';
 import { listeningRate, toRecording, type ClickSound, type Clock, type ExpectedClick } from './model.ts';
 
 /** How clicks lie in a recording. */
@@ -43,6 +51,7 @@ const mostKnown = 512;
 
 /** Looks at a recording that is not changed before all spectra were asked for. */
 export const clickStretches = (signal: Float32Array, sound: ClickSound): Stretches => {
+  const window = stretchWindow(Math.max(sound.beat.length, sound.first.length));
   const shapes = { beat: spectrumOf(sound.beat), first: spectrumOf(sound.first) };
   const placed = (clicks: readonly ExpectedClick[], lie: Lie): readonly Placed[] =>
     clicks.flatMap((click): readonly Placed[] => {
@@ -65,7 +74,7 @@ export const clickStretches = (signal: Float32Array, sound: ClickSound): Stretch
   const heardAt = (start: number): Spectrum => {
     const there = known.get(start);
     if (there !== undefined) return there;
-    const made = spectrumOf(heardFrom(start));
+    const made = spectrumOf(heardFrom(start).map((value, n) => value * (window[n] ?? 0)));
     if (known.size < mostKnown) known.set(start, made);
     return made;
   };

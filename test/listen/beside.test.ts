@@ -108,6 +108,26 @@ describe('one player beside a click', () => {
   });
 });
 
+/** Cut to begin 0.3 s before the first note; clicks that come before that are not in it. */
+const withoutCount = ({ sound, task, beats }: Made): Made => ({
+  sound: sound.slice(Math.round((offset + beat * counted - 0.3) * listeningRate)),
+  task,
+  beats,
+});
+
+describe('a recording without the count-in, every note as much after its click', () => {
+  it.each([
+    { late: 5, db: -10, attack: 0.06 },
+    { late: 10, db: 0, attack: 0.05 },
+    { late: 20, db: 6, attack: 0.05 },
+  ])('$late ms after one of $db dB is heard there', ({ late, db, attack }) => {
+    const heard = beside(alone(withoutCount(withClicks(make([played(late / 1000, attack)]), db))).notes);
+    expect(heard.length).toBeGreaterThanOrEqual(12);
+    expect(Math.abs(median(heard) - late)).toBeLessThan(2);
+    for (const one of heard) expect(Math.abs(one - late)).toBeLessThan(5);
+  });
+});
+
 describe('a count that is spoken over soft clicks', () => {
   it.each([softness, 1])('is told by itself, at %s of the level', (level) => {
     const made = withClicks(make([played(0.03, 0.05)]), 0, level);
