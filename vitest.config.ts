@@ -1,5 +1,6 @@
 import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
+import { LongFirst } from './test/support/longFirst.ts';
 
 const soak = process.env['LEVARE_SOAK'] === '1';
 
@@ -10,6 +11,7 @@ export default defineConfig({
     // Modules hold no state of their own: they are read once for many files.
     isolate: false,
     globalSetup: ['test/support/once.ts'],
+    sequence: { sequencer: LongFirst },
     // A browser takes a core: with more at once than there are cores each test takes longer, and all of them no less.
     maxWorkers: availableParallelism(),
     // Only a hang should meet it, on a busy machine too. Milliseconds.
