@@ -1,5 +1,5 @@
 /** How much each frame sounds like each expected pitch. */
-import { frames, frameCount, type Peaks } from './spectra.ts';
+import { frames, frameCount, peaksFrom, type Peaks } from './spectra.ts';
 import { hertzOf, pitchHistogram } from './tuning.ts';
 import type { ExpectedNote } from './model.ts';
 
@@ -52,51 +52,63 @@ interface KeptPeaks {
   readonly forEach: (each: (peaks: Peaks, norm: number, frame: number) => void) => void;
 }
 
-/** Peaks of many frames, one after the other in large pieces: an array for each frame would take twice as much. */
-const keptPeaks = (frames: number): KeptPeaks => {
-  const size = 1 << 20;
+/** Numbers of a piece in which peaks are kept, and pieces: 8 MB, of some minutes of music. */
+const [pieceSize, mostPieces] = [1 << 20, 2];
+
+/**
+ * Peaks of the first frames, one after the other in large pieces (an array for each frame would take twice as much); those of later ones, in a long take, are looked
+ * for once more when they are asked for.
+ */
+const keptPeaks = (signal: Float32Array): KeptPeaks => {
   const pieces: Float32Array[] = [];
-  const [places, lengths, norms] = [
-    new Uint32Array(frames),
-    new Uint16Array(frames),
-    new Float64Array(frames),
-  ];
-  let [count, used] = [0, size];
+  const places: number[] = [];
+  const lengths: number[] = [];
+  const norms: number[] = [];
+  let [used, full] = [pieceSize, false];
   return {
     push: (peaks, norm) => {
-      if (used + peaks.length > size) {
-        pieces.push(new Float32Array(size));
+      if (used + peaks.length > pieceSize) {
+        full ||= pieces.length >= mostPieces;
+        if (!full) pieces.push(new Float32Array(pieceSize));
         used = 0;
       }
+      if (full) return;
       pieces.at(-1)?.set(peaks, used);
-      places[count] = Math.max(0, pieces.length - 1) * size + used;
-      lengths[count] = peaks.length;
-      norms[count] = norm;
+      places.push((pieces.length - 1) * pieceSize + used);
+      lengths.push(peaks.length);
+      norms.push(norm);
       used += peaks.length;
-      count += 1;
     },
     forEach: (each) => {
-      for (let t = 0; t < count; t += 1) {
-        const place = places[t] ?? 0;
-        const from = place % size;
-        const own = pieces[Math.floor(place / size)]?.subarray(from, from + (lengths[t] ?? 0));
+      places.forEach((place, t) => {
+        const from = place % pieceSize;
+        const own = pieces[Math.floor(place / pieceSize)]?.subarray(from, from + (lengths[t] ?? 0));
         each(own ?? new Float32Array(0), norms[t] ?? 0, t);
+      });
+      if (!full) return;
+      let t = places.length;
+      for (const { peaks, norm } of peaksFrom(signal, t)) {
+        each(peaks, norm, t);
+        t += 1;
       }
     },
   };
 };
 
-/** The coarse view of a take for the notes that are expected in it; `cents`: its tuning where it is known. */
+/**
+ * The coarse view of a take for the notes that are expected in it. `before`: a view of the same notes in as long a take, which knows its tuning; it is written over, as
+ * an hour's is not to be held twice.
+ */
 export const coarseView = (
   signal: Float32Array,
   notes: readonly ExpectedNote[],
-  cents: number | null,
+  before: Coarse | null = null,
 ): Coarse => {
   const pitches = [...new Set(notes.flatMap(({ midi }) => (midi === null ? [] : [midi])))].sort(
     (a, b) => a - b,
   );
   const count = frameCount(signal.length);
-  const likeness = new Float32Array(count * pitches.length);
+  const likeness = before?.likeness ?? new Float32Array(count * pitches.length);
   const compare = (t: number, peaks: Peaks, norm: number, hertz: readonly number[]): void => {
     hertz.forEach((f, p) => {
       likeness[t * pitches.length + p] = likenessOf(peaks, norm, f);
@@ -104,10 +116,10 @@ export const coarseView = (
   };
   const hertzAt = (tuning: number): readonly number[] => pitches.map((midi) => hertzOf(midi + tuning / 100));
   // Where the tuning is known, no peaks need be kept until it is.
-  const known = cents === null ? null : hertzAt(cents);
-  const kept = keptPeaks(count);
-  const level = new Float32Array(count);
-  const flux = new Float32Array(count);
+  const known = before === null ? null : hertzAt(before.tuning);
+  const kept = keptPeaks(signal);
+  const level = before?.level ?? new Float32Array(count);
+  const flux = before?.flux ?? new Float32Array(count);
   let t = 0;
   for (const frame of frames(signal)) {
     if (known === null) kept.push(frame.peaks, frame.norm);
@@ -120,7 +132,7 @@ export const coarseView = (
   for (let i = 0; i < count; i += 1) level[i] = (level[i] ?? 0) - loud;
   const sudden = Math.max(1e-3, percentile(flux, 0.95));
   for (let i = 0; i < count; i += 1) flux[i] = Math.min(2, (flux[i] ?? 0) / sudden);
-  if (cents !== null) return { frames: count, pitches, likeness, level, flux, tuning: cents };
+  if (before !== null) return before;
   const histogram = pitchHistogram();
   kept.forEach((peaks, norm, i) => {
     if ((level[i] ?? 0) > -30) histogram.add(peaks, norm);

@@ -163,14 +163,14 @@ const bestHalf = (values: readonly number[]): number =>
 /** Hears out one player's recording at the listening rate. */
 export const locate = (sound: Float32Array, task: Task): Take => {
   const events = eventsOf(task.notes);
-  const first = coarseView(sound, task.notes, null);
+  const first = coarseView(sound, task.notes);
   const byClicks = clockByClicks(sound, task, first, events);
   const removed =
     byClicks === null
       ? { signal: sound, softer: 0, rest: null }
       : withoutClicks(sound, task.clicks, task.click, byClicks);
   const { signal } = removed;
-  const coarse = removed.softer < 0.05 ? first : coarseView(signal, task.notes, first.tuning);
+  const coarse = removed.softer < 0.05 ? first : coarseView(signal, task.notes, first);
   const guess = (written: number): number => (byClicks === null ? written : toRecording(byClicks, written));
   const onClock: Expectation | null =
     byClicks !== null && task.onClock

@@ -59,51 +59,76 @@ export const samplesAt = (signal: Float32Array, from: number, out: Float32Array)
   out.set(signal.subarray(Math.max(0, from), Math.max(0, from + out.length)), Math.max(0, -from));
 };
 
-/** Frames of a signal at the listening rate, one after another, so that no more than one need be held. */
-export function* frames(signal: Float32Array): Generator<Frame> {
-  const [longFft, shortFft] = [fft(long), fft(short)];
-  const [longWindow, shortWindow] = [hann(long), hann(short)];
+/** What stands out of a frame's long spectrum. */
+export type FramePeaks = Pick<Frame, 'peaks' | 'norm'>;
+
+/** Looks at the samples of the long window, which are handed in. */
+const longSpectrum = (): ((heard: Float32Array) => FramePeaks) => {
+  const { run } = fft(long);
+  const window = hann(long);
   const [re, im] = [new Float64Array(long), new Float64Array(long)];
-  const [sre, sim] = [new Float64Array(short), new Float64Array(short)];
   const magnitude = new Float64Array(long / 2);
-  const heard = new Float32Array(long);
-  let before = new Float64Array(short / 2).fill(-12);
-  const count = frameCount(signal.length);
-  for (let t = 0; t < count; t += 1) {
-    const middle = t * coarseHop;
-    let power = 0;
-    samplesAt(signal, middle - long / 2, heard);
+  return (heard) => {
     for (let i = 0; i < long; i += 1) {
-      re[i] = (heard[i] ?? 0) * (longWindow[i] ?? 0);
+      re[i] = (heard[i] ?? 0) * (window[i] ?? 0);
       im[i] = 0;
     }
-    longFft.run(re, im);
+    run(re, im);
     for (let k = 0; k < long / 2; k += 1) {
       const a = re[k] ?? 0;
       const b = im[k] ?? 0;
       magnitude[k] = Math.sqrt(a * a + b * b);
     }
-    for (let i = 0; i < short; i += 1) {
-      const x = heard[(long - short) / 2 + i] ?? 0;
-      power += x * x;
-      sre[i] = x * (shortWindow[i] ?? 0);
-      sim[i] = 0;
-    }
-    shortFft.run(sre, sim);
-    const now = new Float64Array(short / 2);
-    let flux = 0;
-    for (let k = 1; k < short / 2; k += 1) {
-      // -60 dB below full scale is as good as silence for suddenness.
-      const a = sre[k] ?? 0;
-      const b = sim[k] ?? 0;
-      now[k] = Math.log(Math.sqrt(a * a + b * b) + 1e-3 * (short / 4));
-      flux += Math.max(0, (now[k] ?? 0) - (before[k] ?? 0));
-    }
-    before = now;
     const peaks = peaksOf(magnitude);
     let sum = 0;
     for (let i = 1; i < peaks.length; i += 2) sum += (peaks[i] ?? 0) ** 2;
-    const norm = Math.sqrt(sum);
-    yield { peaks, norm, power: power / short, flux: flux / (short / 2) };
+    return { peaks, norm: Math.sqrt(sum) };
+  };
+};
+
+/** Fills `heard` with the samples of the long window of frame `t`. */
+const windowAt = (signal: Float32Array, t: number, heard: Float32Array): void =>
+  samplesAt(signal, t * coarseHop - long / 2, heard);
+
+/** What stands out of the frames from one on, as in `frames`. */
+export function* peaksFrom(signal: Float32Array, first: number): Generator<FramePeaks> {
+  const look = longSpectrum();
+  const heard = new Float32Array(long);
+  const count = frameCount(signal.length);
+  for (let t = first; t < count; t += 1) {
+    windowAt(signal, t, heard);
+    yield look(heard);
+  }
+}
+
+/** Frames of a signal at the listening rate, one after another, so that no more than one need be held. */
+export function* frames(signal: Float32Array): Generator<Frame> {
+  const look = longSpectrum();
+  const { run } = fft(short);
+  const window = hann(short);
+  const [re, im] = [new Float64Array(short), new Float64Array(short)];
+  const heard = new Float32Array(long);
+  let [now, before] = [new Float64Array(short / 2), new Float64Array(short / 2).fill(-12)];
+  const count = frameCount(signal.length);
+  for (let t = 0; t < count; t += 1) {
+    windowAt(signal, t, heard);
+    let power = 0;
+    for (let i = 0; i < short; i += 1) {
+      const x = heard[(long - short) / 2 + i] ?? 0;
+      power += x * x;
+      re[i] = x * (window[i] ?? 0);
+      im[i] = 0;
+    }
+    run(re, im);
+    let flux = 0;
+    for (let k = 1; k < short / 2; k += 1) {
+      // -60 dB below full scale is as good as silence for suddenness.
+      const a = re[k] ?? 0;
+      const b = im[k] ?? 0;
+      now[k] = Math.log(Math.sqrt(a * a + b * b) + 1e-3 * (short / 4));
+      flux += Math.max(0, (now[k] ?? 0) - (before[k] ?? 0));
+    }
+    [now, before] = [before, now];
+    yield { ...look(heard), power: power / short, flux: flux / (short / 2) };
   }
 }

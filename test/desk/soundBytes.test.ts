@@ -44,21 +44,23 @@ const read = async (source: SoundBytes): Promise<Mono> => {
 describe('a recording', () => {
   it('is read in pieces no larger for a long one, each byte once, to the same samples', async () => {
     const largest: number[] = [];
-    for (const seconds of [8, 24]) {
+    for (const seconds of [3, 7]) {
       const bytes = soundWav([noise(seconds)], rate, 16);
       const { source, asked } = watched(bytes);
       const inPieces = await read(source);
-      expect(inPieces.signal).toEqual((await read(heldBytes(bytes))).signal);
+      const whole = await read(heldBytes(bytes));
+      expect(inPieces.signal).toHaveLength(whole.signal.length);
+      expect(inPieces.signal.every((sample, n) => sample === whole.signal[n])).toBe(true);
       // Whole sections once; besides them only their names and what tells the format.
       expect(asked.reduce((sum, one) => sum + one, 0)).toBeLessThan(bytes.length + 8192);
       largest.push(Math.max(...asked));
     }
     expect(largest[1]).toBe(largest[0]);
-    expect(largest[0]).toBeLessThan(1 << 20);
+    expect(largest[0]).toBeLessThan(1 << 18);
   });
 
   it('that cannot be read any further is refused', async () => {
-    const bytes = soundWav([noise(8)], rate, 16);
+    const bytes = soundWav([noise(7)], rate, 16);
     const broken: SoundBytes = {
       size: bytes.length,
       piece: (from, to) =>

@@ -37,14 +37,14 @@ export interface Aligned {
 export const alignMix = (sound: Float32Array, task: MixTask): Aligned => {
   const groups = groupsOf(task.parts);
   const notes = groups.flatMap((group) => group.notes);
-  const first = coarseView(sound, notes, null);
+  const first = coarseView(sound, notes);
   const byClicks = clockByClicks(sound, { ...task, notes }, first, groups);
   const removed =
     byClicks === null
       ? { signal: sound, softer: 0, rest: null }
       : withoutClicks(sound, task.clicks, task.click, byClicks);
   const { signal } = removed;
-  const coarse = removed.softer < 0.05 ? first : coarseView(signal, notes, first.tuning);
+  const coarse = removed.softer < 0.05 ? first : coarseView(signal, notes, first);
   const guess = (written: number): number => (byClicks === null ? written : toRecording(byClicks, written));
   const onClock: Expectation | null =
     byClicks !== null && task.onClock

@@ -99,6 +99,8 @@ export const hearOthers = (heard: readonly (HeardRows | null)[], notes: readonly
     const sums = new Float64Array(frames);
     const add = (other: MixNote, from: HeardRows | null | undefined): void => {
       if (from === undefined || from === null || other === note) return;
+      // A note that the alignment put far off lies out of order.
+      if (Math.abs(other.time - note.time) >= near) return;
       if (other.part === note.part && Math.abs(other.time - note.time) > chord) return;
       let mean = 0;
       for (let h = 1; h <= partials; h += 1) mean += shared(note.hertz, h, other.hertz) / partials;

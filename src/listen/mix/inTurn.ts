@@ -8,24 +8,40 @@ export const bearing = 0.2;
 /** Notes that are looked at together. */
 const atOnce = 256;
 
+/** Marks those that have a bearing on note `k`, as `hearOthers` goes through them. Notes that the alignment put far off lie out of order. */
+const markBearing = (notes: readonly MixNote[], k: number, wanted: Set<number>): void => {
+  const time = notes[k]?.time ?? 0;
+  const mark = (j: number, later: number): void => {
+    if (later > -bearing) wanted.add(j);
+  };
+  wanted.add(k);
+  for (let j = k - 1; j >= 0; j -= 1) {
+    const earlier = time - (notes[j]?.time ?? -Infinity);
+    if (earlier >= bearing) break;
+    mark(j, earlier);
+  }
+  for (let j = k + 1; j < notes.length; j += 1) {
+    const later = (notes[j]?.time ?? Infinity) - time;
+    if (later >= bearing) break;
+    mark(j, later);
+  }
+};
+
 /**
  * Tells of each note in turn what is heard around it, with what covers it. `notes`: by time. `look`: what is heard around a note by itself; null where nothing can
- * be. It is asked once or twice for each.
+ * be. It is asked once for each, and once more for those at the edge of what is looked at together.
  */
 export const inTurn = (
   notes: readonly MixNote[],
   look: (k: number) => HeardRows | null,
   each: (k: number, heard: HeardRows | null) => void,
 ): void => {
-  const timeOf = (k: number): number => notes[k]?.time ?? Infinity;
   for (let from = 0; from < notes.length; from += atOnce) {
     const to = Math.min(notes.length, from + atOnce);
-    let [low, high] = [from, to];
-    while (low > 0 && timeOf(low - 1) >= timeOf(from) - bearing) low -= 1;
-    while (high < notes.length && timeOf(high) <= timeOf(to - 1) + bearing) high += 1;
-    const some = notes.slice(low, high);
-    const heard = some.map((_, i) => look(low + i));
-    hearOthers(heard, some);
-    for (let k = from; k < to; k += 1) each(k, heard[k - low] ?? null);
+    const wanted = new Set<number>();
+    for (let k = from; k < to; k += 1) markBearing(notes, k, wanted);
+    const heard = notes.map((_, k) => (wanted.has(k) ? look(k) : null));
+    hearOthers(heard, notes);
+    for (let k = from; k < to; k += 1) each(k, heard[k] ?? null);
   }
 };
