@@ -8,6 +8,7 @@ import { noteShapes } from '../sound/parts/shapes.ts';
 import { fail, ok, problem, type Problem, type Result } from '../units/index.ts';
 import type { TakeFile } from './hearAssign.ts';
 import type { Heard } from './hearReading.ts';
+import { leastAbove } from './hearSaid.ts';
 import { expectedClicks, expectedNotes } from './hearTask.ts';
 
 /** Metres from players to the microphone, by the part's id or name. */
@@ -67,11 +68,8 @@ const levelsOf = ({ timeline, parts }: WorkedDrill): ReadonlyMap<string, number>
   );
 };
 
-/**
- * Share of onsets below which a recording is of something else, and below which it is said that much was not found. On 14 takes of the bench's tuning half the right
- * drill reached .91 to 1, another take's .03 to .54.
- */
-const otherPiece = 0.5;
+/** Share of onsets below which a recording is of something else whatever is found of them, or where other orders tell nothing; and below which it is said that much was not found. */
+const otherPiece = { surely: 0.2, untold: 0.5 } as const;
 const doubtful = 0.7;
 
 const saidOf = (
@@ -183,11 +181,18 @@ export const hearMixed = (
     const one = found[i];
     return one === undefined ? [] : [{ assigned: { part, file }, heard: one.heard, lagError: one.lagError }];
   });
-  const share = players[0]?.heard.fit ?? 0;
-  if (share < otherPiece)
+  const fit = players[0]?.heard.fit ?? 0;
+  const above = players[0]?.heard.above ?? null;
+  const share = Math.round(100 * fit);
+  if (fit < (above === null ? otherPiece.untold : otherPiece.surely))
     return fail(
       'take-other-piece',
-      `${file.name} does not sound like this drill: only ${Math.round(100 * share)} of each 100 notes were found in order. It may be of another piece or another drill.`,
+      `${file.name} does not sound like this drill: only ${share} of each 100 notes were found in order. It may be of another piece or another drill.`,
+    );
+  if (above !== null && above < leastAbove)
+    return fail(
+      'take-other-piece',
+      `${file.name} does not sound like this drill: ${share} of each 100 notes were found, hardly more than when the same notes are put in another order. It may be of another piece or another drill.`,
     );
   const last = Math.max(...parts.map(({ notes }) => notes.at(-1)?.time ?? 0));
   const silent = worked.parts.filter(({ id }) => parts.every(({ part }) => part.id !== id));

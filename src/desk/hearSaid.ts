@@ -9,6 +9,11 @@ import type { Assigned } from './hearAssign.ts';
  * against the drills of others: at most .55 and .53 there, at least .63 found where they belong together.
  */
 const otherPiece = { found: 0.57, heard: 0.6 } as const;
+/**
+ * Log odds of an onset against the same onsets in other orders (src/listen/otherOrders.ts) below which a recording is of something else; looked at only where
+ * less than .85 are found. Set on the odd takes of the bench's tuning half (docs/evidence/hearing.md).
+ */
+export const leastAbove = 1.3;
 /** Below this share it is said that much was not found. */
 const doubtful = 0.7;
 
@@ -20,6 +25,11 @@ export const judgeFit = ({ part, file }: Assigned, heard: PlayerHeard): Result<n
     return fail(
       'take-other-piece',
       `${file.name} does not sound like ${part.name} in this drill: only ${share} of each 100 notes were found in order. It may be of another piece, another drill or another player.`,
+    );
+  if (heard.above !== null && heard.above < leastAbove)
+    return fail(
+      'take-other-piece',
+      `${file.name} does not sound like ${part.name} in this drill: ${share} of each 100 notes were found, hardly more than when the same notes are put in another order. It may be of another piece, another drill or another player.`,
     );
   if (heard.fit >= doubtful) return ok(null);
   return ok(null, [

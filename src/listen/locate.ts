@@ -15,7 +15,7 @@ import {
   type ExpectedNote,
 } from './model.ts';
 import { noteScores } from './noteScores.ts';
-import { findPath, type Expectation } from './path.ts';
+import { bestWay, findPath, type Expectation } from './path.ts';
 import { adapted, placeEvents, type Placed } from './place.ts';
 import { coarseHop } from './spectra.ts';
 import { withoutClicks } from './subtract.ts';
@@ -57,6 +57,9 @@ export interface Take {
   readonly coarse: Coarse;
   readonly located: readonly Located[];
   readonly placed: Placed;
+  /** Where the clock alone expects the events, and log odds of the best way by that. */
+  readonly onClock: Expectation | null;
+  readonly worth: number;
 }
 
 const mean = (values: readonly number[]): number =>
@@ -176,7 +179,8 @@ export const locate = (sound: Float32Array, task: Task): Take => {
     byClicks !== null && task.onClock
       ? { courses: [Float64Array.from(events, ({ time }) => guess(time))], spread: 0.1, most: 4 }
       : null;
-  let placed = placeEvents(events, findPath(coarse, events, onClock), guess);
+  const way = bestWay(coarse, events, onClock);
+  let placed = placeEvents(events, way.visits, guess);
   placed = placeEvents(events, findPath(coarse, events, adapted(events, placed)), guess);
   const clock = byClicks ?? clockByNotes(events, placed);
   const choices = events.map((_, i) => choiceOf(signal, events, placed, i, coarse.tuning, removed.rest));
@@ -216,5 +220,5 @@ export const locate = (sound: Float32Array, task: Task): Take => {
       sounding: whole === null ? null : bestHalf(whole),
     };
   });
-  return { clock, signal, softer: removed.softer, coarse, located, placed };
+  return { clock, signal, softer: removed.softer, coarse, located, placed, onClock, worth: way.worth };
 };

@@ -71,19 +71,25 @@ const surely = 60;
 
 const silence = (level: number): number => 1 / (1 + Math.exp((level + 33) / 3));
 
+/** A path through a take, and its log odds against nothing having been played. */
+export interface Way {
+  readonly visits: readonly Visit[];
+  readonly worth: number;
+}
+
 /**
  * The path through a take: visits in time order. An event that was played again is visited again. `flowing`: steps are held against the tempo of
  * the way so far; where several play, pitches alone do not tell one onset from the next.
  */
-export const findPath = (
+export const bestWay = (
   coarse: Coarse,
   events: readonly Event[],
   expected: Expectation | null,
   flowing = false,
-): readonly Visit[] => {
+): Way => {
   const m = events.length;
   const { frames, pitches, level, flux } = coarse;
-  if (m === 0 || frames === 0) return [];
+  if (m === 0 || frames === 0) return { visits: [], worth: 0 };
   const width = m * frames <= mostCells ? m : Math.min(m, 2 * reach);
   const places = (midis: readonly number[]): readonly number[] => midis.map((midi) => pitches.indexOf(midi));
   // First what sounds at each event, then what begins.
@@ -249,8 +255,11 @@ export const findPath = (
     if (score > most) [state, most] = [2 * i, score];
     if ((after[i] ?? -Infinity) > most) [state, most] = [2 * i + 1, after[i] ?? -Infinity];
   });
-  return traced(state, back.codes(state), jumpFrom);
+  return { visits: traced(state, back.codes(state), jumpFrom), worth: most };
 };
+
+/** The visits alone. */
+export const findPath = (...given: Parameters<typeof bestWay>): readonly Visit[] => bestWay(...given).visits;
 
 /** The way to a state goes on as it was in another. */
 const keepOn = (flow: Flow, next: Flow, from: number, to: number): void => {

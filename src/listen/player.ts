@@ -9,6 +9,7 @@ import {
   type HeardNote,
   type NoteState,
 } from './model.ts';
+import { aboveOtherOrders, clearlyThis } from './otherOrders.ts';
 import { ringOf, type Biquad, type Ring } from './ring.ts';
 
 export interface PlayerHeard {
@@ -23,6 +24,8 @@ export interface PlayerHeard {
   readonly clickRemoved: number;
   /** How much the take resembles what was expected, 0 to 1: the share of notes found in order at their pitch. */
   readonly fit: number;
+  /** Log odds of an onset against other orders (otherOrders.ts); null: not looked at, as nearly all was found, or not to be told. */
+  readonly above: number | null;
   /** Seconds on the drill's timeline at which the recording begins and ends. */
   readonly begins: number;
   readonly ends: number;
@@ -109,6 +112,18 @@ const fitOf = (located: readonly Located[], seconds: number): number => {
   return good.length / Math.max(1, inside.length);
 };
 
+const aboveOf = ({ coarse, located, onClock, worth }: Take, fit: number, seconds: number): number | null =>
+  fit >= clearlyThis
+    ? null
+    : aboveOtherOrders({
+        coarse,
+        events: located.map(({ event }) => event),
+        expected: onClock,
+        flowing: false,
+        worth,
+        inside: (i) => (located[i]?.coarse ?? -1) >= 0 && (located[i]?.coarse ?? 0) < seconds,
+      });
+
 /**
  * Hears one player's recording (at the listening rate, in its own clock). `weighting`: filters for levels, at the
  * listening rate (ITU-R BS.1770 where they are K).
@@ -117,6 +132,7 @@ export const hearPlayer = (sound: Float32Array, task: Task, weighting: readonly 
   const take = locate(sound, task);
   const { clock, located, placed, coarse } = take;
   const seconds = sound.length / listeningRate;
+  const fit = fitOf(located, seconds);
   const notes = located.flatMap((one, i) => noteOf(one, located[i + 1], take, weighting, seconds));
   return {
     clock,
@@ -129,7 +145,8 @@ export const hearPlayer = (sound: Float32Array, task: Task, weighting: readonly 
     })),
     abandoned: placed.abandoned.length,
     clickRemoved: take.softer,
-    fit: fitOf(located, seconds),
+    fit,
+    above: aboveOf(take, fit, seconds),
     begins: toDrill(clock, 0),
     ends: toDrill(clock, seconds),
   };

@@ -3,7 +3,7 @@ import type { ClickRest } from '../clickRest.ts';
 import { coarseView, type Coarse } from '../likeness.ts';
 import { clockByClicks, clockByNotes } from '../locate.ts';
 import { toRecording, type ClickSound, type Clock, type ExpectedClick } from '../model.ts';
-import { findPath, type Expectation } from '../path.ts';
+import { bestWay, findPath, type Expectation } from '../path.ts';
 import { adapted, placeEvents, type Placed } from '../place.ts';
 import { withoutClicks } from '../subtract.ts';
 import { groupsOf, type Group, type MixPart } from './groups.ts';
@@ -29,6 +29,9 @@ export interface Aligned {
   readonly coarse: Coarse;
   readonly groups: readonly Group[];
   readonly placed: Placed;
+  /** Where the clock alone expects the onsets, and log odds of the best way by that. */
+  readonly onClock: Expectation | null;
+  readonly worth: number;
   /** Seconds in the recording of the clicks that were taken out. */
   readonly clicks: Float64Array;
 }
@@ -50,7 +53,8 @@ export const alignMix = (sound: Float32Array, task: MixTask): Aligned => {
     byClicks !== null && task.onClock
       ? { courses: [Float64Array.from(groups, ({ time }) => guess(time))], spread: 0.1, most: 4 }
       : null;
-  let placed = placeEvents(groups, findPath(coarse, groups, onClock, true), guess);
+  const way = bestWay(coarse, groups, onClock, true);
+  let placed = placeEvents(groups, way.visits, guess);
   placed = placeEvents(groups, findPath(coarse, groups, adapted(groups, placed), true), guess);
   const clicks =
     byClicks === null ? [] : task.clicks.map(({ time }) => toRecording(byClicks, time)).sort((a, b) => a - b);
@@ -62,6 +66,8 @@ export const alignMix = (sound: Float32Array, task: MixTask): Aligned => {
     coarse,
     groups,
     placed,
+    onClock,
+    worth: way.worth,
     clicks: Float64Array.from(clicks),
   };
 };

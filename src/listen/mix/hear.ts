@@ -1,9 +1,9 @@
 /** What one recording of all players holds, player by player, on the drill's timeline. */
 import { listeningRate, toDrill, type HeardNote, type NoteState } from '../model.ts';
 import type { PlayerHeard } from '../player.ts';
-import { frameSeconds } from '../spectra.ts';
 import { alignMix, type Aligned, type MixTask } from './align.ts';
 import { endOf, type MixEnd } from './ends.ts';
+import { aboveOf, fitOf } from './fit.ts';
 import { onsetsOf, type MixOnset } from './judge.ts';
 import { lagsOf, type Lag } from './lag.ts';
 import { levelsOf } from './levels.ts';
@@ -51,30 +51,6 @@ const nextOf = (notes: readonly MixNote[], onsets: readonly MixOnset[]): readonl
   }
   return out;
 };
-
-/** Share of the onsets of all players that are found where something sounds like what is written. */
-const fitOf = ({ groups, placed, coarse }: Aligned, seconds: number): number => {
-  const width = coarse.pitches.length;
-  let [inside, good] = [0, 0];
-  groups.forEach((group, i) => {
-    const at = placed.times[i] ?? 0;
-    if (at < 0 || at >= seconds) return;
-    inside += 1;
-    if (placed.visited[i] !== 1) return;
-    const until = Math.min(placed.times[i + 1] ?? Infinity, at + Math.max(0.08, 0.6 * group.duration));
-    const [from, to] = [Math.ceil((at + 0.02) / frameSeconds), Math.floor((until - 0.02) / frameSeconds)];
-    let [sum, count] = [0, 0];
-    for (let t = from; t <= Math.max(from, to) && t < coarse.frames; t += 1) {
-      let square = 0;
-      for (const midi of group.sounding)
-        square += (coarse.likeness[t * width + coarse.pitches.indexOf(midi)] ?? 0) ** 2;
-      [sum, count] = [sum + Math.min(1, Math.sqrt(square)), count + 1];
-    }
-    if (sum / Math.max(1, count) >= alike) good += 1;
-  });
-  return good / Math.max(1, inside);
-};
-const alike = 0.5;
 
 /** Share of the physical start's distance that is the windows' own blur: on the tuning half half of it. */
 const blur = 0.5;
@@ -166,6 +142,7 @@ export const hearMix = (
   });
   const lags = lagsOf(task.parts, aligned, notes, onsets);
   const fit = fitOf(aligned, seconds);
+  const above = aboveOf(aligned, fit, seconds);
   const whole = { aligned, notes, onsets, ends };
   return task.parts.map((_, p): MixPlayer => {
     const lag = lags[p] ?? { at: () => 0, error: 0, notes: 0 };
@@ -182,6 +159,7 @@ export const hearMix = (
         ).length,
         clickRemoved: aligned.softer,
         fit,
+        above,
         begins: toDrill(clock, 0),
         ends: toDrill(clock, seconds),
       },

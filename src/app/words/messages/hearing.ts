@@ -206,8 +206,16 @@ export const hearing: Readonly<Record<string, readonly Pair[]>> = {
       '{file} klingt nicht wie {part} in dieser Übung: nur {share} von je 100 Tönen wurden der Reihe nach gefunden. Vielleicht ist es ein anderes Stück, eine andere Übung oder ein anderer Spieler.',
     ],
     [
+      '{file} does not sound like {part} in this drill: {share} of each 100 notes were found, hardly more than when the same notes are put in another order. It may be of another piece, another drill or another player.',
+      '{file} klingt nicht wie {part} in dieser Übung: {share} von je 100 Tönen wurden gefunden, kaum mehr als bei denselben Tönen in anderer Reihenfolge. Vielleicht ist es ein anderes Stück, eine andere Übung oder ein anderer Spieler.',
+    ],
+    [
       '{file} does not sound like this drill: only {share} of each 100 notes were found in order. It may be of another piece or another drill.',
       '{file} klingt nicht wie diese Übung: nur {share} von je 100 Tönen wurden der Reihe nach gefunden. Vielleicht ist es ein anderes Stück oder eine andere Übung.',
+    ],
+    [
+      '{file} does not sound like this drill: {share} of each 100 notes were found, hardly more than when the same notes are put in another order. It may be of another piece or another drill.',
+      '{file} klingt nicht wie diese Übung: {share} von je 100 Tönen wurden gefunden, kaum mehr als bei denselben Tönen in anderer Reihenfolge. Vielleicht ist es ein anderes Stück oder eine andere Übung.',
     ],
   ],
   'take-rate': [
