@@ -108,15 +108,20 @@ const mutated = (input: Uint8Array, other: Uint8Array, random: Random): Uint8Arr
   return new TextEncoder().encode(text);
 };
 
+/** A claim about one of many notes: what is claimed is put in words only where it does not hold. */
+const holds = (is: boolean, claim: () => string): void => {
+  if (!is) expect.fail(claim());
+};
+
 /** What every score promises: see the docstrings of src/score/model.ts and notes.ts. */
 export const checkScore = (score: Score): void => {
   expect(score.bars.length).toBeGreaterThan(0);
   let end = F.zero;
   for (const [index, bar] of score.bars.entries()) {
-    expect(bar.index).toBe(index);
-    expect(F.equal(bar.start, end), 'bars lie end to end').toBe(true);
-    expect(F.isPositive(bar.length), 'a bar has a length').toBe(true);
-    expect(bar.repeatEnd === 0 || bar.repeatEnd >= 2).toBe(true);
+    holds(bar.index === index, () => `bar ${index} has the index ${bar.index}`);
+    holds(F.equal(bar.start, end), () => `bar ${index} does not begin where the one before it ends`);
+    holds(F.isPositive(bar.length), () => `bar ${index} has no length`);
+    holds(bar.repeatEnd === 0 || bar.repeatEnd >= 2, () => `bar ${index} is repeated ${bar.repeatEnd} times`);
     end = F.add(bar.start, bar.length);
   }
   const inside = (at: F.Fraction): boolean => at.n >= 0n && F.atMost(at, end);
@@ -124,28 +129,32 @@ export const checkScore = (score: Score): void => {
   for (const part of score.parts) {
     expect(part.id).toMatch(/^[A-Za-z][\w-]*$/);
     for (const written of part.written) {
-      expect(ids.has(written.id), `the id ${written.id} is unique`).toBe(false);
+      holds(!ids.has(written.id), () => `the id ${written.id} is there twice`);
       ids.add(written.id);
       const bar = score.bars[written.bar];
       if (bar === undefined) throw new Error('a note stands in no bar');
       const barEnd = F.add(bar.start, bar.length);
       const noteEnd = F.add(written.onset, written.duration);
-      expect(
+      holds(
         F.atMost(bar.start, written.onset) && F.atMost(noteEnd, barEnd),
-        `${written.id} in its bar`,
-      ).toBe(true);
-      expect(written.kind === 'grace' || F.isPositive(written.duration) || written.kind === 'rest').toBe(
-        true,
+        () => `${written.id} is not in its bar`,
+      );
+      holds(
+        written.kind === 'grace' || F.isPositive(written.duration) || written.kind === 'rest',
+        () => `${written.id} has no duration`,
       );
     }
     for (const sounding of part.notes) {
-      expect(F.isPositive(sounding.duration)).toBe(true);
-      expect(inside(sounding.onset) && inside(F.add(sounding.onset, sounding.duration))).toBe(true);
+      holds(F.isPositive(sounding.duration), () => `a note of ${part.id} has no duration`);
+      holds(
+        inside(sounding.onset) && inside(F.add(sounding.onset, sounding.duration)),
+        () => `a note of ${part.id} is outside the piece`,
+      );
     }
     for (const { at } of [...part.directions, ...part.clefs, ...part.keys, ...part.transpositions])
-      expect(inside(at)).toBe(true);
+      holds(inside(at), () => `a sign of ${part.id} is outside the piece`);
   }
-  for (const { at } of score.marks) expect(inside(at)).toBe(true);
+  for (const { at } of score.marks) holds(inside(at), () => 'a mark is outside the piece');
 };
 
 /** Milliseconds: far more than any of the small files takes, so that only a hang or a blow-up is caught. */
