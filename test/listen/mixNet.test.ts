@@ -1,12 +1,21 @@
 /** The network of a mixture: its arithmetic against results worked by hand and by NumPy, and what it makes of notes whose times are known. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { constantCount, hearOthers, heardAround, rowCount, width } from '../../src/listen/mix/features.ts';
+import { beliefRows, beliefsAround, placed } from '../../src/listen/mix/beliefs.ts';
+import {
+  constantCount,
+  frameSeconds,
+  hearOthers,
+  heardAround,
+  rowCount,
+  width,
+} from '../../src/listen/mix/features.ts';
 import { partialWaves } from '../../src/listen/mix/featuresPartial.ts';
 import { scoreView } from '../../src/listen/mix/featuresScore.ts';
 import { wholeSound } from '../../src/listen/mix/featuresWhole.ts';
 import { hear, unpackedMixNet, type MixNet } from '../../src/listen/mix/net.ts';
 import { mixModel } from '../../src/listen/mix/netModel.ts';
+import { mixModelAgain } from '../../src/listen/mix/netModelAgain.ts';
 import { refine } from '../../src/listen/mix/refine.ts';
 import { judged } from '../../src/listen/mix/refineJudge.ts';
 import type { MixNote, OnsetDistribution } from '../../src/listen/mix/types.ts';
@@ -85,18 +94,60 @@ describe('the arithmetic', () => {
     });
   });
 
-  it('gives with the real weights what NumPy gives (training/mix/export.py)', () => {
-    const file = new URL('fixtures/mixNet.json', import.meta.url);
-    const { beat, start } = JSON.parse(readFileSync(file, 'utf8')) as { beat: number[]; start: number[] };
-    const rows = Float32Array.from({ length: rowCount * width }, (_, i) => Math.sin(0.37 * i));
-    const constants = Float32Array.from({ length: constantCount }, (_, i) => Math.cos(i));
-    const out = hear(mixModel.map(unpackedMixNet), rows, constants, width);
-    expect(out).toHaveLength(2);
-    [beat, start].forEach((values, o) => {
-      values.forEach((value, f) => {
-        expect(Math.abs((out[o]?.[f] ?? -1) - value)).toBeLessThan(1e-4);
+  it.each([
+    ['first', 'mixNet.json', mixModel, rowCount],
+    ['second', 'mixNetAgain.json', mixModelAgain, rowCount + beliefRows],
+  ] as const)(
+    'gives with the real weights of the %s network what NumPy gives (training/mix/export.py)',
+    (_, name, model, count) => {
+      const file = new URL(`fixtures/${name}`, import.meta.url);
+      const { beat, start } = JSON.parse(readFileSync(file, 'utf8')) as { beat: number[]; start: number[] };
+      const rows = Float32Array.from({ length: count * width }, (_, i) => Math.sin(0.37 * i));
+      const constants = Float32Array.from({ length: constantCount }, (_, i) => Math.cos(i));
+      const out = hear(model.map(unpackedMixNet), rows, constants, width);
+      expect(out).toHaveLength(2);
+      [beat, start].forEach((values, o) => {
+        values.forEach((value, f) => {
+          expect(Math.abs((out[o]?.[f] ?? -1) - value)).toBeLessThan(1e-4);
+        });
       });
-    });
+    },
+  );
+});
+
+describe('what was heard before', () => {
+  it('is laid where it was heard: the note itself, those of its player, others by what they share', () => {
+    // Our note, the one before, one a fifth above (its second partial is our third), one after that was not heard.
+    const notes = [
+      noteAt(0, 62, 0.9, { length: 0.1 }),
+      noteAt(0, 60, 1),
+      noteAt(1, 67, 1),
+      noteAt(0, 64, 1.1),
+    ];
+    const sureAt = (time: number): OnsetDistribution => {
+      const step = frameSeconds;
+      const start = time - 45 * step;
+      return {
+        start,
+        step,
+        p: Float32Array.from({ length: 91 }, (_, i) => [0.3, 0.2, 0.15][Math.abs(i - 45)] ?? 0),
+        lag: 0,
+        unsure: false,
+      };
+    };
+    const answers = [sureAt(0.9), sureAt(1), sureAt(1.04), null];
+    const rows = beliefsAround(placed(notes, answers), answers, 1, 1, 45);
+    const row = (r: number): Float32Array => rows.subarray(91 * r, 91 * (r + 1));
+    const highest = (r: number): number => row(r).indexOf(Math.max(...row(r)));
+    expect(rows).toHaveLength(91 * beliefRows);
+    expect(highest(0)).toBe(45);
+    expect(highest(1)).toBe(45 - Math.round(0.1 / frameSeconds));
+    // A broad hump where it is expected.
+    expect(highest(2)).toBe(45 + Math.round(0.1 / frameSeconds));
+    expect(Math.max(...row(2))).toBeLessThan(0.5);
+    expect(highest(3)).toBe(45 + Math.round(0.04 / frameSeconds));
+    expect(highest(4)).toBe(highest(3));
+    expect(Math.max(...row(3))).toBeGreaterThan(Math.max(...row(4)));
   });
 });
 

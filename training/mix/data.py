@@ -7,15 +7,18 @@ import numpy as np
 
 EACH_FIT, REACH = 70, 45
 HEARD, SCORE, KNOWN = 29, 20, 14
+# What the first network made of the note and of those around it (src/listen/mix/beliefs.ts), for the second.
+BELIEFS = 5
 LEVELS = HEARD - 5
 WIDTH = 2 * REACH + 1
 STEP = 88 / 22050
 
 
-def load(stem, each):
-    """All files stem*.bin: rows heard, rows of the score, and a list of what is known of each note."""
+def load(stem, each, again):
+    """All files stem*.bin: rows heard, rows of the score (and beliefs), and a list of what is known of each note."""
     frames = 2 * each + 1
-    size = HEARD * frames + SCORE * WIDTH
+    rows = HEARD + SCORE + (BELIEFS if again else 0)
+    size = rows * frames
     heard, score, notes = [], [], []
     for name in sorted(glob.glob(f"{stem}*.jsonl")):
         lines = [json.loads(line) for line in open(name) if line.strip()]
@@ -23,7 +26,7 @@ def load(stem, each):
         raw = raw[: len(raw) // size * size].reshape(-1, size)
         count = min(len(lines), len(raw))
         heard.append(raw[:count, : HEARD * frames].reshape(count, HEARD, frames))
-        score.append(raw[:count, HEARD * frames :].reshape(count, SCORE, WIDTH))
+        score.append(raw[:count, HEARD * frames :].reshape(count, rows - HEARD, frames))
         notes += lines[:count]
     return np.concatenate(heard), np.concatenate(score), notes
 
@@ -45,9 +48,12 @@ def crop(torch, heard, score, known, tops, usual, shift, each, gains=None, floor
     """
     The network's input for notes shown `shift` frames beside their expected time: the same as noteFeatures in
     src/listen/mix/features.ts. `gains`: dB a partial; `floor`: dB below the loudest of noise that is added (both for fitting).
+    For the first network neighbours are expected beside the note wherever it is shown; for the second they are where they were heard.
     """
-    first = each - REACH + shift
-    index = first[:, None] + torch.arange(WIDTH, device=heard.device)[None]
+    index = (each - REACH + shift)[:, None] + torch.arange(WIDTH, device=heard.device)[None]
+    again = score.shape[1] > SCORE
+    beside = index if again else torch.full_like(index, each - REACH) + torch.arange(WIDTH, device=heard.device)[None]
+    score = torch.gather(score, 2, beside[:, None, :].expand(-1, score.shape[1], -1))
     rows = torch.gather(heard, 2, index[:, None, :].expand(-1, HEARD, -1)).float()
     db = rows[:, :LEVELS] / 2 - 70
     absent = rows[:, :LEVELS].amax(2, keepdim=True) == 0

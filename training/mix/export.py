@@ -1,7 +1,7 @@
 """
 Writes fitted weights as src/listen/mix/netModel.ts, and what torch makes of one made-up input for the test of the arithmetic:
 
-    python3 export.py nets.npz 48/1 [48/0 ...] [--temperature 1] --out ../../src/listen/mix/netModel.ts --fixture ../../test/listen/fixtures/mixNet.json
+    python3 export.py nets.npz [--again] 48/1 [48/0 ...] [--temperature 1] --out ../../src/listen/mix/netModel.ts --fixture ../../test/listen/fixtures/mixNet.json
 """
 
 import argparse
@@ -11,11 +11,12 @@ import json
 import numpy as np
 
 DILATIONS = (1, 2, 4, 8, 4, 2)
-HEARD, SCORE, KNOWN, WIDTH = 29, 20, 16, 91
+HEARD, SCORE, BELIEFS, KNOWN, WIDTH = 29, 20, 5, 16, 91
 
 parser = argparse.ArgumentParser()
 parser.add_argument("nets")
 parser.add_argument("names", nargs="+")
+parser.add_argument("--again", action="store_true")
 parser.add_argument("--temperature", type=float, default=1)
 parser.add_argument("--out", required=True)
 parser.add_argument("--fixture", required=True)
@@ -47,7 +48,8 @@ def conv(x, weights, biases, dilation):
     return y
 
 
-rows = np.sin(0.37 * np.arange((HEARD + SCORE) * WIDTH)).reshape(HEARD + SCORE, WIDTH)
+ROWS = HEARD + SCORE + (BELIEFS if args.again else 0)
+rows = np.sin(0.37 * np.arange(ROWS * WIDTH)).reshape(ROWS, WIDTH)
 constants = np.cos(np.arange(KNOWN))
 texts, answers = [], []
 for name in args.names:
@@ -68,7 +70,7 @@ for name in args.names:
 with open(args.out, "w") as f:
     f.write("/** Weights of the network of a mixture. Written by training/mix/export.py; not to be edited. */\n")
     f.write("import type { PackedMixNet } from './net.ts';\n\n")
-    f.write(f"export const mixModel: readonly PackedMixNet[] = [{', '.join(texts)}];\n")
+    f.write(f"export const mixModel{'Again' if args.again else ''}: readonly PackedMixNet[] = [{', '.join(texts)}];\n")
 with open(args.fixture, "w") as f:
     mean = np.mean(answers, 0)
     json.dump({"beat": [round(float(v), 7) for v in mean[0]], "start": [round(float(v), 7) for v in mean[1]]}, f)

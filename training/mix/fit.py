@@ -1,9 +1,9 @@
 """
 Fits the network of a mixture to what gather.mjs wrote and chooses by sounds of other makers:
 
-    python3 fit.py FIT CHECK --out nets.npz [--seeds 3] [--epochs 30] [--channels 64]
+    python3 fit.py FIT CHECK --out nets.npz [--seeds 3] [--epochs 30] [--channels 64] [--again]
 
-Needs torch; on one GPU a seed takes about a minute. Nothing is fitted to CHECK.
+`--again`: the second network, from what gather.mjs wrote with the same word. Needs torch; on one GPU a seed takes about a minute. Nothing is fitted to CHECK.
 """
 
 import argparse
@@ -12,7 +12,7 @@ import time
 import numpy as np
 import torch
 
-from data import EACH_FIT, HEARD, LEVELS, REACH, SCORE, WIDTH, columns, crop, load
+from data import BELIEFS, EACH_FIT, HEARD, LEVELS, REACH, SCORE, WIDTH, columns, crop, load
 from model import Net, folded, printed, report
 
 parser = argparse.ArgumentParser()
@@ -25,6 +25,7 @@ parser.add_argument("--epochs", type=int, default=30)
 parser.add_argument("--channels", type=int, nargs="*", default=[64])
 parser.add_argument("--batch", type=int, default=512)
 parser.add_argument("--rate", type=float, default=3e-3)
+parser.add_argument("--again", action="store_true")
 parser.add_argument("--seconds", type=float, default=1e9)
 args = parser.parse_args()
 device = "cuda" if torch.cuda.is_available() else "cpu"
@@ -34,7 +35,7 @@ if device == "cuda":
 
 
 def prepared(stem, each):
-    heard, score, notes = load(stem, each)
+    heard, score, notes = load(stem, each, args.again)
     c = columns(notes)
     put = lambda x: torch.as_tensor(x).to(device)
     c = {k: put(v) for k, v in c.items()}
@@ -69,8 +70,9 @@ def predict(net, d):
 
 def train(seed, channels):
     torch.manual_seed(seed)
-    net = Net(channels).to(device)
-    average = Net(channels).to(device)
+    inputs = HEARD + SCORE + (BELIEFS if args.again else 0)
+    net = Net(inputs, channels).to(device)
+    average = Net(inputs, channels).to(device)
     average.load_state_dict(net.state_dict())
     both = list(zip(average.state_dict().values(), net.state_dict().values()))
     averaged = [a for a, _ in both if a.dtype.is_floating_point]
@@ -99,7 +101,11 @@ def train(seed, channels):
             # Now and then a partial, or what the score says, is not told.
             lost = (torch.rand(n, 8, device=device) < 0.06).repeat(1, 3)
             rows[:, :LEVELS] = torch.where(lost[:, :, None], torch.full_like(rows[:, :LEVELS], -1.5), rows[:, :LEVELS])
-            rows[:, HEARD:] *= (torch.rand(n, 1, 1, device=device) > 0.05).float()
+            told = lambda many, chance: (torch.rand(n, many, 1, device=device) > chance).float()
+            rows[:, HEARD : HEARD + SCORE] *= told(1, 0.05)
+            if args.again:
+                rows[:, HEARD + SCORE :] *= told(BELIEFS, 0.04) * told(1, 0.04)
+                rows[:, HEARD + SCORE] *= told(1, 0.2)[:, 0]
             constants = constants * (torch.rand_like(constants) > 0.05).float()
             with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
                 out = net(rows, constants)

@@ -5,6 +5,7 @@
  *     node training/mix/gather.mjs fit OUT --items 400 [--from 0] [--share 1/2]
  *     node training/mix/gather.mjs check OUT
  *
+ * `--again`: for the second network, which knows what the first has heard; by takes that the first was not fitted to (`--from 1000`).
  * OUT.bin holds the rows as bytes, OUT.jsonl one line a note. `--build FOLDER`: another build than dist. `--keep FOLDER`: also keeps each
  * mixture's sound (32-bit floats at 22,050 Hz) and notes, for trying the reading on them.
  */
@@ -29,12 +30,16 @@ const { values: given, positionals } = parseArgs({
     quartets: { type: 'string', default: 'quartets.json' },
     round: { type: 'string', default: 'check' },
     keep: { type: 'string' },
+    again: { type: 'boolean', default: false },
   },
 });
 const [kind, out] = positionals;
 const from = (name) => import(path.resolve(given.build, name));
-const { heardAround, hearOthers, reach, topOf, heardRows } = await from('listen/mix/features.js');
+const { heardAround, hearOthers, reach, topOf, rowCount } = await from('listen/mix/features.js');
 const { scoreView, scoreRows } = await from('listen/mix/featuresScore.js');
+const heardRows = rowCount - scoreRows;
+const { beliefsAround, middleOf, placed } = await from('listen/mix/beliefs.js');
+const { refine } = given.again ? await from('listen/mix/refine.js') : { refine: null };
 const { wholeSound } = await from('listen/mix/featuresWhole.js');
 const { listeningRate } = await from('listen/model.js');
 const { resampled } = await from('listen/resample.js');
@@ -93,6 +98,7 @@ const gather = (item) => {
     const times = coarseTimes(
       those.filter((note) => note.state === 'played'),
       dice.fork('coarse'),
+      given.again && item.row === undefined ? 1.4 : 1,
     );
     const cents =
       1200 * Math.log2(item.tuning.a / 440) +
@@ -115,6 +121,7 @@ const gather = (item) => {
           id: note.id,
           midi: note.midi,
           hertz: hertzOf(note.midi, cents),
+          written: note.written,
           time: nearest(note.written),
           spread: 0.03,
           length: stretch * (written.get(note.id)?.duration ?? 0.3),
@@ -129,8 +136,13 @@ const gather = (item) => {
       .sort((a, b) => a.time - b.time);
     const heardClicks = mix.clickDb === null ? new Float64Array(0) : Float64Array.from(clicks);
     const whole = wholeSound(signal);
-    const heard = notes.map((note) => heardAround(signal, whole, note.hertz, note.time, each));
-    hearOthers(heard, notes);
+    const answers = refine === null ? [] : refine(signal, notes, { cents, clicks: heardClicks, rounds: 0 });
+    const sought = notes.map((note, k) =>
+      (answers[k] ?? null) === null ? note : { ...note, time: middleOf(answers[k]) },
+    );
+    const known = refine === null ? notes : placed(notes, answers);
+    const heard = sought.map((note) => heardAround(signal, whole, note.hertz, note.time, each));
+    hearOthers(heard, sought);
     const tops = heard.map((one) => topOf(middle(one)));
     const usualTop = median(tops);
     if (given.keep !== undefined) {
@@ -158,11 +170,11 @@ const gather = (item) => {
         highestOf(rows, (levels + 1) * frames, (levels + 2) * frames),
         Math.max(-120, highestOf(rows, (levels + 2) * frames, (levels + 3) * frames)),
       ];
-      const score = scoreView(notes, k, heardClicks, reach);
-      chunks.push(
-        packedHeard(heard[k], groups),
-        Uint8Array.from(score.rows, (x) => Math.round(120 * x)),
-      );
+      const { time } = sought[k];
+      const score = scoreView(known, k, heardClicks, each, time);
+      const bytes = (rows) => Uint8Array.from(rows, (x) => Math.round(120 * x));
+      chunks.push(packedHeard(heard[k], groups), bytes(score.rows));
+      if (refine !== null) chunks.push(bytes(beliefsAround(known, answers, k, time, each)));
       lines.push(
         JSON.stringify({
           item: item.name,
@@ -172,7 +184,7 @@ const gather = (item) => {
           parts: mix.parts.length,
           id: note.id,
           sound: voices.names[played.partIds.indexOf(truth.part)],
-          time: note.time,
+          time,
           absent: note.absent === true,
           written: truth.written,
           perceived: truth.perceived,

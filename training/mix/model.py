@@ -12,9 +12,9 @@ KERNEL = 5
 class Net(nn.Module):
     """Convolutions over time; all but the first add to what they are given."""
 
-    def __init__(self, channels=64, dilations=(1, 2, 4, 8, 4, 2), dropout=0.1):
+    def __init__(self, rows=HEARD + SCORE, channels=64, dilations=(1, 2, 4, 8, 4, 2), dropout=0.1):
         super().__init__()
-        self.first = nn.Conv1d(HEARD + SCORE, channels, KERNEL, padding=KERNEL // 2)
+        self.first = nn.Conv1d(rows, channels, KERNEL, padding=KERNEL // 2)
         self.known = nn.Linear(KNOWN + 2, channels, bias=False)
         self.norm = nn.BatchNorm1d(channels)
         self.blocks = nn.ModuleList(

@@ -280,15 +280,15 @@ export const heardMix = (item, tracks, mix, clicks, random) => {
 
 /**
  * Where an alignment would put each notated time: a line through all players' beats nearby, wrong as alignments are (slowly wandering,
- * and now and then off for a second or two). Answers a function of notated seconds.
+ * and now and then off for a second or two), `worse` times as much. Answers a function of notated seconds.
  */
-export const coarseTimes = (notes, random) => {
+export const coarseTimes = (notes, random, worse = 1) => {
   const written = [...new Set(notes.map((note) => note.written))].sort((a, b) => a - b);
   const width = random.uniform(0.5, 1.5);
-  const size = random.uniform(0.004, 0.022);
+  const size = worse * random.uniform(0.004, 0.022);
   let error = size * random.normal();
   let last = written[0];
-  const lapse = random.chance(0.3)
+  const lapse = random.chance(0.3 * worse)
     ? {
         at: random.uniform(written[0], written.at(-1)),
         reach: random.uniform(0.5, 1.2),

@@ -135,6 +135,14 @@ export interface NoteFeatures {
   readonly constants: Float32Array;
 }
 
+/** What the second network knows besides. */
+export interface HeardBefore {
+  /** Where the note is looked for, in seconds; `notes` are where they were heard. */
+  readonly time: number;
+  /** Further rows of `width` frames around that (beliefs.ts). */
+  readonly beliefs: Float32Array;
+}
+
 /** Loudest moment of the note's partials, in dB. */
 export const topOf = ({ rows, frames }: HeardRows): number => highestOf(rows, 0, levelRows * frames);
 
@@ -148,8 +156,9 @@ export const noteFeatures = (
   k: number,
   clicks: Float64Array,
   usualTop: number,
+  again: HeardBefore = { time: notes[k]?.time ?? 0, beliefs: new Float32Array(0) },
 ): NoteFeatures => {
-  const rows = new Float32Array(rowCount * width);
+  const rows = new Float32Array(rowCount * width + again.beliefs.length);
   const scaled = (from: number, to: number, top: number): void => {
     for (let i = from; i < to; i += 1) rows[i] = Math.max(-depth, (heard.rows[i] ?? 0) - top) / 20 + 1.5;
   };
@@ -161,8 +170,9 @@ export const noteFeatures = (
   scaled(highAt * width, othersAt * width, high);
   scaled(othersAt * width, fluxAt * width, Math.max(silence, topAt(othersAt)));
   rows.set(heard.rows.subarray(fluxAt * width), fluxAt * width);
-  const score = scoreView(notes, k, clicks, reach);
+  const score = scoreView(notes, k, clicks, reach, again.time);
   rows.set(score.rows, heardRows * width);
+  rows.set(again.beliefs, rowCount * width);
   const constants = new Float32Array(constantCount);
   constants.set(score.known);
   constants[knownCount] = Math.max(-3, Math.min(3, (top - usualTop) / 10));

@@ -64,24 +64,25 @@ const neighbour = (notes: readonly MixNote[], k: number, step: 1 | -1): MixNote 
   if (own === undefined) return null;
   for (let j = k + step; j >= 0 && j < notes.length; j += step) {
     const note = notes[j];
-    if (note?.part === own.part && Math.abs(note.time - own.time) > chord) return note;
+    if (note?.part === own.part && note.written !== own.written) return note;
   }
   return null;
 };
 
-/** Reads the score around note `k` of `notes` (of all parts, by time). `clicks`: seconds. */
+/** Reads the score around note `k` of `notes` (of all parts, by time). `clicks`: seconds. `time`: where the note itself is looked for. */
 export const scoreView = (
   notes: readonly MixNote[],
   k: number,
   clicks: Float64Array,
   reach: number,
+  time: number = notes[k]?.time ?? 0,
 ): ScoreView => {
   const width = 2 * reach + 1;
   const rows = new Float32Array(scoreRows * width);
   const known = new Float32Array(knownCount);
   const own = notes[k];
   if (own === undefined) return { rows, known };
-  const { time, hertz } = own;
+  const { hertz } = own;
   const before = neighbour(notes, k, -1);
   const after = neighbour(notes, k, 1);
   const bumps = (row: number, at: number, size: number): void => {
@@ -97,7 +98,7 @@ export const scoreView = (
   let [together, sounds, unison, covered] = [0, 0, 0, 0];
   const parts = new Set([own.part]);
   for (const note of around(notes, k, time)) {
-    const mate = note.part === own.part && Math.abs(note.time - time) <= chord;
+    const mate = note.part === own.part && note.written === own.written;
     const other = note.part !== own.part || mate;
     parts.add(note.part);
     const shares = Array.from({ length: partials }, (_, i) =>

@@ -1,17 +1,35 @@
 /** Says of every expected note of a mixture how likely it begins where: the network of a mixture over the whole recording. */
 import { listeningRate } from '../model.ts';
 import { frameHop } from './featuresPartial.ts';
-import { heardAround, noteFeatures, reach, topOf, width, frameSeconds, type HeardRows } from './features.ts';
+import {
+  heardAround,
+  noteFeatures,
+  reach,
+  topOf,
+  width,
+  frameSeconds,
+  type HeardRows,
+  type NoteFeatures,
+} from './features.ts';
 import { wholeSound } from './featuresWhole.ts';
+import { beliefsAround, middleOf, placed } from './beliefs.ts';
 import { bearing, inTurn } from './inTurn.ts';
 import { hear, unpackedMixNet, type MixNet } from './net.ts';
 import { mixModel } from './netModel.ts';
+import { mixModelAgain } from './netModelAgain.ts';
 import { redrawn } from './course.ts';
 import { beatOf, judged } from './refineJudge.ts';
 import type { MixNote, OnsetDistribution, Refine } from './types.ts';
 
-let ready: readonly MixNet[] | null = null;
-const nets = (): readonly MixNet[] => (ready ??= mixModel.map(unpackedMixNet));
+interface Nets {
+  readonly first: readonly MixNet[];
+  /** Knows what the first has heard of all notes. */
+  readonly again: readonly MixNet[];
+}
+
+let ready: Nets | null = null;
+const nets = (): Nets =>
+  (ready ??= { first: mixModel.map(unpackedMixNet), again: mixModelAgain.map(unpackedMixNet) });
 
 const median = (values: readonly number[]): number =>
   values.toSorted((a, b) => a - b)[values.length >> 1] ?? -30;
@@ -20,23 +38,20 @@ const median = (values: readonly number[]): number =>
 const onSample = (time: number): number => Math.round(time * listeningRate) / listeningRate;
 
 const answerOf = (
-  note: MixNote,
-  heard: HeardRows,
-  notes: readonly MixNote[],
-  k: number,
-  clicks: Float64Array,
-  usualTop: number,
+  by: readonly MixNet[],
+  { rows, constants }: NoteFeatures,
+  time: number,
+  slurred: boolean,
 ): OnsetDistribution | null => {
-  const { rows, constants } = noteFeatures(heard, notes, k, clicks, usualTop);
-  const [beat, start] = hear(nets(), rows, constants, width);
+  const [beat, start] = hear(by, rows, constants, width);
   if (beat === undefined || start === undefined) return null;
   return {
-    start: onSample(note.time) - reach * frameSeconds,
+    start: onSample(time) - reach * frameSeconds,
     step: frameHop / listeningRate,
     p: beat,
     calibrated: true,
     grain: frameSeconds,
-    ...judged(beat, start, note.slurred),
+    ...judged(beat, start, slurred),
   };
 };
 
@@ -59,7 +74,39 @@ const answersOf = (
     progress(k / notes.length);
     const note = notes[k];
     const there = note !== undefined && own !== null && wanted(k);
-    out.push(there ? answerOf(note, own, notes, k, clicks, usualTop) : null);
+    out.push(
+      there
+        ? answerOf(nets().first, noteFeatures(own, notes, k, clicks, usualTop), note.time, note.slurred)
+        : null,
+    );
+  });
+  return out;
+};
+
+/** Each note once more, where it was looked for, by the network that knows what was heard of all. */
+const heardAgain = (
+  look: (note: MixNote) => HeardRows | null,
+  { notes, clicks, usualTop }: Omit<Search, 'look'>,
+  answers: readonly (OnsetDistribution | null)[],
+): readonly (OnsetDistribution | null)[] => {
+  const known = placed(notes, answers);
+  const out = [...answers];
+  const middles = Float64Array.from(notes, ({ time }, k) => {
+    const answer = answers[k] ?? null;
+    return answer === null ? time : middleOf(answer);
+  });
+  const sought = byTime(notes, middles);
+  const those = sought.map(({ note }) => note);
+  const lookAt = (k: number): HeardRows | null => {
+    const note = those[k];
+    return note === undefined ? null : look(note);
+  };
+  inTurn(those, lookAt, (place, own) => {
+    const { note, from: k } = sought[place] ?? {};
+    if (note === undefined || k === undefined || own === null || (answers[k] ?? null) === null) return;
+    const beliefs = beliefsAround(known, answers, k, note.time, reach);
+    const features = noteFeatures(own, known, k, clicks, usualTop, { time: note.time, beliefs });
+    out[k] = answerOf(nets().again, features, note.time, note.slurred) ?? out[k] ?? null;
   });
   return out;
 };
@@ -76,11 +123,18 @@ const byTime = (notes: readonly MixNote[], times: Float64Array): readonly { note
 /** How much of the search is done when all notes were looked at, and when the network has heard each once; by the clock, roughly. */
 const shares = { look: 0.5, first: 0.97 } as const;
 
-/** Notes of which what is heard around them is kept until they are searched for; of what comes after, in a long take, it is made twice. */
+/** Notes whose rows are kept until they are heard; those of what comes after, in a long take, are made twice. */
 const mostKept = 1024;
 
+/** Each round lets the next note profit from what the last has made sure; further ones change little (docs/evidence). */
+const usualRounds = 2;
+
 /** `notes` have to be by time. Notes without a pitch, and those beyond the recording, have no answer. */
-export const refine: Refine = (signal, notes, { clicks, progress = () => undefined }) => {
+export const refine: Refine = (
+  signal,
+  notes,
+  { clicks, rounds = usualRounds, progress = () => undefined },
+) => {
   const whole = wholeSound(signal);
   const seconds = signal.length / listeningRate;
   const look = ({ hertz, time }: MixNote): HeardRows | null =>
@@ -127,7 +181,10 @@ export const refine: Refine = (signal, notes, { clicks, progress = () => undefin
     const answer = second[k] ?? null;
     if (answer !== null) out[from] = answer;
   });
-  return out;
+  let known: readonly (OnsetDistribution | null)[] = out;
+  for (let round = 0; round < rounds; round += 1)
+    known = heardAgain(look, { notes, clicks, usualTop }, known);
+  return known;
 };
 
 /** Whether one of these times, which ascend, has a bearing on this one. */

@@ -55,6 +55,8 @@ export interface RefineOptions {
   readonly cents: number;
   /** Seconds of the clicks that were taken out: something of them may be left. */
   readonly clicks: Float64Array;
+  /** How often each note is heard once more, knowing what was heard of the others: 0 or more. */
+  readonly rounds?: number;
   /** Told how much of the search is done, 0 to 1. */
   readonly progress?: (done: number) => void;
 }
