@@ -127,7 +127,7 @@ export interface Correlation {
   readonly length: number;
   /** Samples of a block; blocks begin at its multiples. */
   readonly step: number;
-  /** The values of the block that begins at `start`; the last one is shorter. */
+  /** The values of the block that begins at `start`, overwritten by the next; the last one is shorter. */
   readonly block: (start: number) => Float32Array;
 }
 
@@ -140,6 +140,7 @@ export const correlation = (signal: Float32Array, shape: Float64Array): Correlat
   kr.set(shape);
   run(kr, ki);
   const [re, im] = [new Float64Array(size), new Float64Array(size)];
+  const values = new Float32Array(step);
   const block = (start: number): Float32Array => {
     const heard = signal.subarray(start, start + size);
     re.set(heard);
@@ -155,7 +156,7 @@ export const correlation = (signal: Float32Array, shape: Float64Array): Correlat
       im[i] = a * d + b * c;
     }
     run(re, im, true);
-    const out = new Float32Array(Math.min(step, signal.length - start));
+    const out = values.subarray(0, Math.min(step, signal.length - start));
     for (let i = 0; i < out.length; i += 1) out[i] = (re[i] ?? 0) / size;
     return out;
   };

@@ -64,6 +64,8 @@ const store = (expected: number): Store => {
 export const monoMaker = (seconds = 0): MonoMaker => {
   const { add, all, length } = store(Math.ceil(Math.min(seconds, longest) * listeningRate) + 64);
   let beyond = false;
+  /** Where a block's channels are mixed: what a long recording would leave behind of a new one each time is much. */
+  let room = new Float32Array(0);
   let resample: Resampler | null = null;
   let [rate, channelCount, peak, broken, atTop, total] = [0, 0, 0, 0, 0, 0];
   const lastTop: boolean[] = [];
@@ -97,7 +99,8 @@ export const monoMaker = (seconds = 0): MonoMaker => {
       beyond ||= length() > longest * listeningRate;
       if (beyond || rate < lowestRate || rate > highestRate) return;
       channels.forEach(look);
-      const mixed = new Float32Array(first.length);
+      if (room.length < first.length) room = new Float32Array(first.length);
+      const mixed = room.subarray(0, first.length).fill(0);
       for (const channel of channels)
         for (let i = 0; i < mixed.length; i += 1)
           mixed[i] = (mixed[i] ?? 0) + (channel[i] ?? 0) / channels.length;

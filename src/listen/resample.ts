@@ -57,7 +57,9 @@ export const resampler = (from: number, to: number): Resampler => {
   /** Cut-off as a share of the input's half-rate. */
   const cut = passed * Math.min(1, to / from);
   const reach = Math.ceil(crossings / cut);
-  let held = new Float32Array(reach);
+  /** What is held stands at the beginning of a room that grows where it has to. */
+  let room = new Float32Array(4 * reach);
+  let held = room.subarray(0, reach);
   /** Input index of held[0]. */
   let first = -reach;
   let made = 0;
@@ -116,16 +118,20 @@ export const resampler = (from: number, to: number): Resampler => {
     made += out.length;
     const keep = Math.floor(made * ratio) - reach - 1;
     if (keep > first) {
-      held = held.slice(keep - first);
+      room.copyWithin(0, keep - first, held.length);
+      held = room.subarray(0, Math.max(0, held.length - (keep - first)));
       first = keep;
     }
     return out;
   };
   const add = (block: Float32Array): void => {
-    const joined = new Float32Array(held.length + block.length);
-    joined.set(held);
-    joined.set(block, held.length);
-    held = joined;
+    const length = held.length + block.length;
+    if (length > room.length) {
+      room = new Float32Array(length);
+      room.set(held);
+    }
+    room.set(block, held.length);
+    held = room.subarray(0, length);
   };
   return {
     push: (block) => {
