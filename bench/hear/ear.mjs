@@ -1,4 +1,4 @@
-/** The ear itself, where it is built: what `levare hear A.wav B.wav --drill DIR --json` prints (levare.reading/3). */
+/** The ear itself, where it is built: what `levare hear A.wav B.wav --drill DIR --json` prints (levare.reading/4). */
 import { execFile } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import path from 'node:path';
@@ -38,12 +38,12 @@ export const hearItem = async (at, truth, more = []) => {
   } catch {
     return { refused: stderr.trim().slice(0, 300) };
   }
-  if (!['levare.reading/1', 'levare.reading/2', 'levare.reading/3'].includes(reading.format))
-    return { refused: `no levare.reading/3 but ${reading.format}: ${stderr.trim().slice(0, 200)}` };
+  if (!/^levare\.reading\/[1-4]$/.test(reading.format))
+    return { refused: `no levare.reading/4 but ${reading.format}: ${stderr.trim().slice(0, 200)}` };
   return { ...fromReading(reading), whole: reading, seconds };
 };
 
-/** From levare.reading/3 to {notes, perceived, clock}. */
+/** From levare.reading/4 to {notes, perceived, surely, clock}; `surely` has the notes of `perceived` without a time of those that are rough. */
 export const fromReading = (reading) => {
   const notes = reading.notes.map((note) => ({
     id: note.id,
@@ -57,9 +57,12 @@ export const fromReading = (reading) => {
     onset: note.perceived ?? undefined,
     ...uncertainty(note.perceivedUncertainty ?? note.uncertainty),
   }));
+  const surely = perceived.map((note) => (note.state === 'rough' ? { ...note, state: 'unsure' } : note));
   return {
     notes,
-    ...(perceived.some((note) => note.onset !== undefined) ? { perceived: { notes: perceived } } : {}),
+    ...(perceived.some((note) => note.onset !== undefined)
+      ? { perceived: { notes: perceived }, surely: { notes: surely } }
+      : {}),
     clock: reading.clock,
   };
 };

@@ -5,7 +5,7 @@ const reach = 0.15;
 
 /**
  * `reading`: {notes: [{id, part, onset, sd?, within68?, within95?, state}], events?: {part: [seconds]}}. A note
- * without an onset, or called unsure or missing, counts as not found. `events` are what a score-blind detector found
+ * without an onset, or called unsure or missing, counts as not found; one called rough counts as found, and no asynchrony is taken from it. `events` are what a score-blind detector found
  * (then `notes` only serve the errors). `field` says which truth is meant: `time` (physical) or `perceived`.
  */
 export const scoreItem = (truth, reading, field = 'time') => {
@@ -187,6 +187,7 @@ const pairs = (truth, said, taken, field) => {
         const a = notes.find((note) => note.part === one.id);
         const b = notes.find((note) => note.part === two.id);
         if (a === undefined || b === undefined) continue;
+        if ([a, b].some(({ id }) => said.get(id).state === 'rough')) continue;
         x.push(a[field].drill - b[field].drill);
         y.push(said.get(a.id).onset - said.get(b.id).onset);
       }

@@ -55,7 +55,16 @@ const pool = (method, scores) => {
   };
 };
 
-const order = ['null', 'curve', 'aubio', 'signal', 'signal, perceived', 'ear', 'ear, perceived'];
+const order = [
+  'null',
+  'curve',
+  'aubio',
+  'signal',
+  'signal, perceived',
+  'ear',
+  'ear, perceived',
+  'ear, sure alone',
+];
 
 /** Markdown: for each row of the bench one line a method. */
 export const table = (results, rowOf = (result) => result.row) => {

@@ -54,6 +54,8 @@ export const workItem = async ({ item, fresh, methods, at: given, truth: known }
       });
     if (reading.perceived !== undefined)
       scores.push({ method: `${method}, perceived`, ...scoreItem(truth, reading.perceived, 'perceived') });
+    if (reading.surely !== undefined)
+      scores.push({ method: `${method}, sure alone`, ...scoreItem(truth, reading.surely, 'perceived') });
   }
   return { name: item.name, row: item.row, at, spreadMs: item.spreadMs ?? null, scores, extras };
 };

@@ -56,13 +56,14 @@ const heardLines: Page = (reading, name) =>
   reading.parts.map(({ id, file }) => {
     const own = reading.notes.filter(({ part }) => part === id);
     const of = (state: string) => own.filter((note) => note.state === state);
-    const [unsure, missing] = [of('unsure'), of('missing')];
+    const [rough, unsure, missing] = [of('rough'), of('unsure'), of('missing')];
     const bars = [...new Set([...unsure, ...missing].map(({ bar }) => bar))].filter((bar) => bar !== '');
     const where =
       bars.length > 0 && bars.length <= 2 * mostPlaces
         ? ` (bar${bars.length > 1 ? 's' : ''} ${bars.join(', ')})`
         : '';
     const rest = [
+      ...(rough.length > 0 ? [`${rough.length} only roughly`] : []),
       ...(unsure.length > 0 ? [`of ${unsure.length} the beginning is unsure`] : []),
       ...(missing.length > 0 ? [`${missing.length} not found`] : []),
     ];

@@ -141,7 +141,7 @@ export const hearHelp = `levare hear A.wav B.wav --drill FOLDER: what was played
   levare hear flute.wav oboe.wav --drill bars-12           in the order of the drill's parts
   levare hear P2=oboe.wav P1=flute.wav --drill bars-12     or say whose each is
   levare hear all.wav --drill bars-12                      one microphone for everyone
-  levare hear flute.wav oboe.wav --drill bars-12 --json    for other programs (levare.reading/3)
+  levare hear flute.wav oboe.wav --drill bars-12 --json    for other programs (levare.reading/4)
 
 It says the strongest finding, alone, with one thing to try. First say yourselves what you heard.
 

@@ -158,7 +158,7 @@ export const jsonSchemas = (): Readonly<Record<string, unknown>> => ({
   'levare.timeline.1.json': titled(timelineSchema, 'levare.timeline/1'),
   'levare.look.1.json': titled(lookSchema, 'levare.look/1'),
   'levare.made.1.json': titled(madeSchema, 'levare.made/1'),
-  'levare.reading.3.json': titled(heardSchema, 'levare.reading/3'),
+  'levare.reading.4.json': titled(heardSchema, 'levare.reading/4'),
   'levare.find.1.json': titled(findSchema, 'levare.find/1'),
   'levare.together.1.json': titled(togetherSchema, 'levare.together/1'),
   'levare.markings.1.json': titled(markingsSchema, 'levare.markings/1'),

@@ -90,7 +90,7 @@ export const readingOf = (
     reference: heard.reference,
   }));
   const reading: ReadingFigures = {
-    format: 'levare.reading/3',
+    format: 'levare.reading/4',
     title,
     bars,
     click: { placement, perBar: clicksPerBar(worked) },

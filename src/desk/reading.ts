@@ -1,4 +1,4 @@
-/** What listening to a take found: the printed format "levare.reading/3". */
+/** What listening to a take found: the printed format "levare.reading/4". */
 import type { Problem } from '../units/index.ts';
 import type { Finding } from './findings/model.ts';
 import type { FreeTime } from './freeTimes.ts';
@@ -47,7 +47,8 @@ export interface ReadingNote {
   /** One standard deviation of the onset, in seconds; `perceivedUncertainty` that of the perceived beat. */
   readonly uncertainty: number | null;
   readonly perceivedUncertainty: number | null;
-  readonly state: 'heard' | 'unsure' | 'missing';
+  /** `rough`: a time was heard, but known too little for anything to rest on it. */
+  readonly state: 'heard' | 'rough' | 'unsure' | 'missing';
 }
 
 export interface ReadingAdded {
@@ -237,7 +238,7 @@ export interface ReadingEvennessBetween {
 
 /** The figures of a reading, without what is told of them. */
 export interface ReadingFigures {
-  readonly format: 'levare.reading/3';
+  readonly format: 'levare.reading/4';
   readonly title: string;
   readonly bars: string;
   /** The drill's click, as typed, and how many clicks a bar of the music has on average. */

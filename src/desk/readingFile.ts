@@ -5,7 +5,7 @@ import { findingsOf } from './findings/index.ts';
 import type { Reading } from './reading.ts';
 import { readingSchema } from './readingFormat.ts';
 
-const version = 3;
+const version = 4;
 const pattern = /^levare\.reading\/([1-9]\d*)$/;
 
 const known = z.looseObject({ format: z.string() });
@@ -57,8 +57,14 @@ const fromSecond = (json: object): object => {
   };
 };
 
+/** Version 3 called what is rough unsure: of its notes nothing changes. */
+const fromThird = (json: object): object => ({ ...json, format: 'levare.reading/4' });
+
+/** One step for each version, from the first on. */
+const steps = [fromFirst, fromSecond, fromThird] as const;
+
 const upToDate = (json: object, found: number): object =>
-  found === 1 ? fromSecond(fromFirst(json)) : found === 2 ? fromSecond(json) : json;
+  steps.slice(found - 1).reduce((now, step) => step(now), json);
 
 /**
  * Reads a reading from parsed JSON. Errors: `format-newer` where a later Levare wrote it; `reading-damaged` where it is no
@@ -68,7 +74,7 @@ export const parseReading = (json: unknown): Result<Reading> => {
   const head = known.safeParse(json);
   const found = Number(pattern.exec(head.success ? head.data.format : '')?.[1] ?? 0);
   if (!head.success || found === 0)
-    return fail('reading-damaged', 'This is not a reading: its "format" should be "levare.reading/3".');
+    return fail('reading-damaged', 'This is not a reading: its "format" should be "levare.reading/4".');
   if (found > version)
     return fail(
       'format-newer',
@@ -84,5 +90,5 @@ export const parseReading = (json: unknown): Result<Reading> => {
       `The reading is damaged: its field "${field}" is missing or is not what it should be.`,
     );
   }
-  return ok(found < version ? { ...read.data, findings: findingsOf(read.data) } : read.data);
+  return ok(found < 3 ? { ...read.data, findings: findingsOf(read.data) } : read.data);
 };

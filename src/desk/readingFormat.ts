@@ -1,4 +1,4 @@
-/** The shape of "levare.reading/3", what `levare hear --json` prints; docs/schemas holds it as JSON Schema. */
+/** The shape of "levare.reading/4", what `levare hear --json` prints; docs/schemas holds it as JSON Schema. */
 import { z } from 'zod';
 import type { Problem } from '../units/index.ts';
 import { freeTimes } from './freeTimes.ts';
@@ -64,7 +64,7 @@ const finding = z.strictObject({
 
 /** See docs/formats/reading.md. */
 export const readingSchema = z.strictObject({
-  format: z.literal('levare.reading/3'),
+  format: z.literal('levare.reading/4'),
   title: z.string(),
   bars: z.string().describe('The bars of the drill, as asked for'),
   click: z.strictObject({
@@ -128,7 +128,9 @@ export const readingSchema = z.strictObject({
         cents: z.number().nullable().describe("Deviation from the take's own tuning"),
         uncertainty: z.number().min(0).nullable().describe('One standard deviation of onset, in seconds'),
         perceivedUncertainty: z.number().min(0).nullable().describe('The same of perceived'),
-        state: z.enum(['heard', 'unsure', 'missing']),
+        state: z
+          .enum(['heard', 'rough', 'unsure', 'missing'])
+          .describe('"rough": a time was heard, known too little for anything to rest on it'),
       }),
     )
     .describe('By expected time, then part'),

@@ -86,11 +86,18 @@ export const noteMarks = (
       // Nothing is asked of a note whose beginning is free.
       if (all.some(({ id, state }) => state === 'heard' || free.has(id))) return [];
       const missing = all.every(({ state }) => state === 'missing');
+      const rough = all.flatMap(({ state, perceivedUncertainty }) =>
+        state === 'rough' && perceivedUncertainty !== null ? [1.96 * ms * perceivedUncertainty] : [],
+      );
       return [
         {
           ...common,
           kind: missing ? 'missing' : 'unsure',
-          desc: missing ? texts.missing : texts.notSure,
+          desc: missing
+            ? texts.missing
+            : rough.length > 0
+              ? texts.rough(numberIn(Math.min(...rough), 0, texts.point))
+              : texts.notSure,
         },
       ];
     }

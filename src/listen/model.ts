@@ -55,7 +55,7 @@ export const toDrill = ({ offset, ppm }: Pick<Clock, 'offset' | 'ppm'>, recordin
 export const toRecording = ({ offset, ppm }: Pick<Clock, 'offset' | 'ppm'>, drill: number): number =>
   offset + drill * (1 + ppm / 1e6);
 
-export type NoteState = 'heard' | 'unsure' | 'missing';
+export type NoteState = 'heard' | 'rough' | 'unsure' | 'missing';
 
 export interface HeardNote {
   readonly id: string;

@@ -13,12 +13,17 @@ const fixture = (version: number): object => {
 };
 
 describe('a reading in a file', () => {
-  it('version 3 reads as it stands', () => {
-    const read = parseReading(fixture(3));
+  it('version 4 reads as it stands', () => {
+    const read = parseReading(fixture(4));
     if (!read.ok) throw new Error(read.error.message);
-    expect(read.value).toEqual(fixture(3));
+    expect(read.value).toEqual(fixture(4));
     expect(read.value.played.map(({ bar }) => bar)).toEqual(['10', '11', '12']);
     expect(read.value.written).toHaveLength(read.value.notes.length);
+  });
+
+  it('version 3 is brought up to date: it knew no rough notes, and nothing else changes', () => {
+    const read = parseReading(fixture(3));
+    expect(read.ok && read.value).toEqual({ ...fixture(3), format: 'levare.reading/4' });
   });
 
   it('version 2 is brought up to date: lengths held against each other whatever is written are left out', () => {
@@ -26,7 +31,7 @@ describe('a reading in a file', () => {
     if (!read.ok) throw new Error(read.error.message);
     const { format, played, written, articulationBetween, findings, ...figures } = read.value;
     expect({ format, written, articulationBetween }).toEqual({
-      format: 'levare.reading/3',
+      format: 'levare.reading/4',
       written: [],
       articulationBetween: [],
     });
@@ -54,7 +59,7 @@ describe('a reading in a file', () => {
     expect(fixture(1)).toMatchObject(figures);
     expect({ format, playing, played, entries, syncopations, lengths, written, articulationBetween }).toEqual(
       {
-        format: 'levare.reading/3',
+        format: 'levare.reading/4',
         playing: 'click',
         played: [],
         entries: [],
@@ -70,8 +75,8 @@ describe('a reading in a file', () => {
   });
 
   it('of a newer version is refused, and the version is named', () => {
-    const read = parseReading({ ...fixture(3), format: 'levare.reading/4' });
-    expect(!read.ok && [read.error.code, read.error.message.includes('version 4')]).toEqual([
+    const read = parseReading({ ...fixture(4), format: 'levare.reading/5' });
+    expect(!read.ok && [read.error.code, read.error.message.includes('version 5')]).toEqual([
       'format-newer',
       true,
     ]);
@@ -82,7 +87,7 @@ describe('a reading in a file', () => {
     ['playing', { playing: 'loudly' }],
     ['tempi', { tempi: [] }],
   ])('that is damaged names the field %s', (field, change) => {
-    for (const version of [1, 2, 3]) {
+    for (const version of [1, 2, 3, 4]) {
       if (field === 'playing' && version === 1) continue;
       const read = parseReading({ ...fixture(version), ...change });
       expect(!read.ok && read.error.code).toBe('reading-damaged');
@@ -93,7 +98,7 @@ describe('a reading in a file', () => {
   it.each([
     null,
     3,
-    'levare.reading/3',
+    'levare.reading/4',
     [],
     {},
     { format: 'levare.reading/0' },

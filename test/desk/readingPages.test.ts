@@ -11,7 +11,10 @@ import {
   usualDrill,
 } from '../../src/desk/index.ts';
 import type { Reading } from '../../src/desk/reading.ts';
+import { noteMarks } from '../../src/desk/readingNoteMarks.ts';
+import { readPiece } from '../../src/desk/readOnce.ts';
 import type { ReadingPages } from '../../src/desk/readingPages.ts';
+import { workOut } from '../../src/drill/workOut.ts';
 import { nodeEngraver, nodePdf } from '../../src/host/node/index.ts';
 import { meets, type Box } from '../../src/sheet/skyline.ts';
 import { allOf, isOf, readSvg, type Shape } from '../../src/sheet/svg.ts';
@@ -19,7 +22,7 @@ import { pdfLanguage } from '../support/pdfCatalog.ts';
 
 const bytes = new Uint8Array(readFileSync(path.resolve('demo', 'lanterns-on-the-towpath.musicxml')));
 const kept = parseReading(
-  JSON.parse(readFileSync(path.resolve('test', 'desk', 'fixtures', 'levare.reading.3.json'), 'utf8')),
+  JSON.parse(readFileSync(path.resolve('test', 'desk', 'fixtures', 'levare.reading.4.json'), 'utf8')),
 );
 if (!kept.ok) throw new Error(kept.error.message);
 const drill = {
@@ -134,6 +137,20 @@ describe('the pages of a reading', () => {
     const [missing] = marks('missing');
     expect(unsure === undefined ? '' : said(unsure, 'desc')).toBe('the beginning was not surely heard');
     expect(missing === undefined ? '' : said(missing, 'desc')).toBe('not found in the recording');
+  });
+
+  it('what was heard roughly has one too, and says how roughly', () => {
+    const piece = readPiece(bytes);
+    const worked = piece.ok ? workOut(piece.value.score, drill, 48_000) : piece;
+    if (!worked.ok) throw new Error(worked.error.message);
+    const roughly = reading.notes.map((note, i) =>
+      i === 3 ? { ...note, state: 'rough' as const, perceivedUncertainty: 0.03 } : note,
+    );
+    const [one] = noteMarks(worked.value, { ...reading, notes: roughly }, 'en').filter(
+      ({ kind }) => kind === 'unsure',
+    );
+    // 1.96 standard deviations of 30 ms.
+    expect(one?.desc).toBe('the beginning was heard only roughly, to within 59 ms: nothing rests on it');
   });
 
   it('no two marks of one system stand on each other', () => {

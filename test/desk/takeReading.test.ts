@@ -31,7 +31,7 @@ describe('the reading of a take', () => {
     if (!read.ok) throw new Error(read.error.message);
     expect([read.value.drill.format, read.value.reading.format]).toEqual([
       'levare.drill/2',
-      'levare.reading/3',
+      'levare.reading/4',
     ]);
     expect(takeReadingSchema.safeParse(read.value).success).toBe(true);
   });
@@ -40,7 +40,7 @@ describe('the reading of a take', () => {
     for (const change of [
       { format: 'levare.take-reading/2' },
       { drill: { ...fixture('levare.drill.2'), format: 'levare.drill/9' } },
-      { reading: { ...fixture('levare.reading.3'), format: 'levare.reading/9' } },
+      { reading: { ...fixture('levare.reading.4'), format: 'levare.reading/9' } },
     ]) {
       const read = parseTakeReading({ ...kept, ...change });
       expect(codeOf(read)).toBe('format-newer');

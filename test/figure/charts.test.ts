@@ -7,7 +7,7 @@ import { barAxis } from '../../src/figure/index.ts';
 import { allOf, isOf, numberOf, readSvg, type Shape } from '../../src/sheet/svg.ts';
 
 const parsed = parseReading(
-  JSON.parse(readFileSync(path.resolve('test', 'desk', 'fixtures', 'levare.reading.3.json'), 'utf8')),
+  JSON.parse(readFileSync(path.resolve('test', 'desk', 'fixtures', 'levare.reading.4.json'), 'utf8')),
 );
 if (!parsed.ok) throw new Error(parsed.error.message);
 const reading = parsed.value;

@@ -132,7 +132,7 @@ describe('what was heard before', () => {
         step,
         p: Float32Array.from({ length: 91 }, (_, i) => [0.3, 0.2, 0.15][Math.abs(i - 45)] ?? 0),
         lag: 0,
-        unsure: false,
+        trust: 'sure',
       };
     };
     const answers = [sureAt(0.9), sureAt(1), sureAt(1.04), null];
@@ -219,7 +219,7 @@ describe('notes whose times are known', () => {
     expect(Math.abs((apart[2] ?? 1) + 0.02)).toBeLessThan(0.005);
     list.forEach(({ time }, i) => {
       expect(Math.abs(middleOf(answers[i]) - time - 0.004)).toBeLessThan(0.008);
-      expect(answers[i]?.unsure).toBe(false);
+      expect(answers[i]?.trust).toBe('sure');
     });
   });
 
@@ -230,8 +230,8 @@ describe('notes whose times are known', () => {
     ];
     const notes = [noteAt(0, 70, 1.01), noteAt(1, 65, 1.01)];
     const [exchanged, right] = refine(tones(3, list), notes, { cents: 0, clicks: new Float64Array(0) });
-    expect(exchanged?.unsure).toBe(true);
-    expect(right?.unsure).toBe(false);
+    expect(exchanged?.trust).toBe('unsure');
+    expect(right?.trust).toBe('sure');
   });
 
   it('have no answer without a pitch or beyond the recording, and one that adds up to 1 elsewhere', () => {
@@ -249,10 +249,23 @@ describe('notes whose times are known', () => {
 describe('what a distribution is worth', () => {
   const peak = (...at: readonly number[]): Float32Array =>
     Float32Array.from({ length: width }, (_, f) => (at.includes(f) ? 1 / at.length : 0));
+  it('is rough where it is 32 ms wide, and nothing beyond 45 ms', () => {
+    const wide = (ms: number): Float32Array => {
+      const shape = Float32Array.from({ length: width }, (_, f) =>
+        Math.exp(-0.5 * (((f - 45) * 1000 * frameSeconds) / ms) ** 2),
+      );
+      const sum = shape.reduce((a, b) => a + b, 0);
+      return shape.map((value) => value / sum);
+    };
+    expect(judged(wide(16), peak(44), false).trust).toBe('sure');
+    expect(judged(wide(32), peak(44), false).trust).toBe('rough');
+    expect(judged(wide(32), peak(44), false).lag).toBeNull();
+    expect(judged(wide(50), peak(44), false).trust).toBe('unsure');
+  });
   it('is nothing where it has two peaks, or is flat', () => {
-    expect(judged(peak(30), peak(28), false).unsure).toBe(false);
-    expect(judged(peak(20, 40, 60), peak(28), false).unsure).toBe(true);
-    expect(judged(new Float32Array(width).fill(1 / width), peak(28), false).unsure).toBe(true);
+    expect(judged(peak(30), peak(28), false).trust).toBe('sure');
+    expect(judged(peak(20, 40, 60), peak(28), false).trust).toBe('unsure');
+    expect(judged(new Float32Array(width).fill(1 / width), peak(28), false).trust).toBe('unsure');
   });
   it('holds how far the beginning lies before the beat; a slur has none', () => {
     expect(judged(peak(30), peak(28), false).lag).toBeCloseTo((2 * 88) / rate, 9);

@@ -36,7 +36,7 @@ for n in lines:
     n["width"] = quantile(at, p, 0.975) - quantile(at, p, 0.025)
     n["in68"] = quantile(at, p, 0.16) <= n["perceived"] <= quantile(at, p, 0.84)
     n["in95"] = quantile(at, p, 0.025) <= n["perceived"] <= quantile(at, p, 0.975)
-    n["unsure"] = a["unsure"]
+    n["unsure"] = a["trust"] != "sure"
 
 print(f"{'row':24}{'n':>6} | curve F25 F50 | F25   F50   median | slope mean, point, sure | unsure  wrong among sure (>50 ms) | 68 %  95 %  width ms")
 for row in sorted({n["row"] for n in lines}) + ["all"]:

@@ -29,6 +29,8 @@ export interface PageTexts {
   readonly times: (times: number) => string;
   readonly between: (amount: Amount) => string;
   readonly notSure: string;
+  /** Of a note whose beginning is known to within some milliseconds, the inner 95 %. */
+  readonly rough: (within: string) => string;
   readonly missing: string;
   readonly seam: (from: string, to: string) => string;
   readonly oneLine: string;
@@ -64,6 +66,7 @@ const english: PageTexts = {
   times: (times) => `over ${times} times`,
   between: ({ low, high }) => `between ${low} and ${high}`,
   notSure: 'the beginning was not surely heard',
+  rough: (within) => `the beginning was heard only roughly, to within ${within} ms: nothing rests on it`,
   missing: 'not found in the recording',
   seam: (from, to) => `${to} takes over from ${from}`,
   oneLine: 'not to be told from one line',
@@ -99,6 +102,8 @@ const german: PageTexts = {
   times: (times) => `aus ${times} Malen`,
   between: ({ low, high }) => `zwischen ${low} und ${high}`,
   notSure: 'der Anfang war nicht sicher zu hören',
+  rough: (within) =>
+    `der Anfang war nur ungefähr zu hören, auf ${within} ms genau: Darauf stützt sich nichts`,
   missing: 'in der Aufnahme nicht gefunden',
   seam: (from, to) => `${to} übernimmt von ${from}`,
   oneLine: 'von einer Linie nicht zu unterscheiden',

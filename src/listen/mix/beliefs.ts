@@ -29,7 +29,7 @@ export const placed = (
   notes.map((note, k) => {
     const answer = answers[k] ?? null;
     if (answer === null) return note;
-    return { ...note, time: answer.unsure ? middleOf(answer) : beatOf(answer) };
+    return { ...note, time: answer.trust === 'sure' ? beatOf(answer) : middleOf(answer) };
   });
 
 /** Adds what was heard of a note to a row of 2 x `reach` + 1 frames around `time`. */

@@ -78,6 +78,12 @@ const isBuried = (signal: Float32Array, beat: number, { partials }: MixEnd): boo
   return Math.max(...partials.map(({ db }) => db)) < whole - deepest;
 };
 
+/** What is buried is at best a rough time: its beginning may be another's. */
+const stateOf = ({ trust }: MixOnset, buried: boolean): NoteState => {
+  if (trust === 'unsure') return 'unsure';
+  return trust === 'rough' || buried ? 'rough' : 'heard';
+};
+
 const heardNotes = (
   part: number,
   { aligned, notes, onsets, ends }: Whole,
@@ -91,9 +97,9 @@ const heardNotes = (
   return own.flatMap((i, n): readonly HeardNote[] => {
     const [note, onset, end] = [notes[i], onsets[i], ends[i]];
     if (note === undefined || onset === undefined) return [];
-    const beat = onset.beat - (onset.sure ? lag.at(note.midi) : 0);
+    const beat = onset.beat - (onset.trust === 'unsure' ? 0 : lag.at(note.midi));
     const buried = end !== undefined && isBuried(aligned.signal, onset.beat, end);
-    const state: NoteState = onset.sure && !buried ? 'heard' : 'unsure';
+    const state = stateOf(onset, buried);
     const spread = Math.hypot(onset.spread, clock.by === 'clicks' ? clock.offsetError : 0);
     const before = note.slurred ? 0 : blur * onset.lag;
     return [

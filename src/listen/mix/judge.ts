@@ -1,13 +1,13 @@
 /** From how likely a beginning is where to a time, how sure it is, and whether anything may rest on it. */
 import { coveredBy } from './around.ts';
-import type { MixNote, OnsetDistribution } from './types.ts';
+import type { MixNote, OnsetDistribution, Trust } from './types.ts';
 
 export interface MixOnset {
-  /** Seconds in the recording. Of a sure note from what was heard of it alone; else leaning on the tempo of all players. */
+  /** Seconds in the recording. Of an unsure note it leans on the tempo of all players; else it is from what was heard of the note alone. */
   readonly beat: number;
   /** One standard deviation, in seconds, that serves for 68 and for 95 %. */
   readonly spread: number;
-  readonly sure: boolean;
+  readonly trust: Trust;
   /** Seconds by which the physical start comes before. */
   readonly lag: number;
 }
@@ -89,7 +89,13 @@ const withoutPrior = (
 const leaning = ({ middle, spread }: Summary, { time }: MixNote): MixOnset => {
   const [own, curve] = [1 / spread ** 2, 1 / shownSpread ** 2];
   const beat = (own * middle + curve * time) / (own + curve);
-  return { beat, spread: Math.max(shownSpread, Math.abs(beat - middle) / 2), sure: false, lag: 0 };
+  return { beat, spread: Math.max(shownSpread, Math.abs(beat - middle) / 2), trust: 'unsure', lag: 0 };
+};
+
+const trustIn = (heard: OnsetDistribution, { share, spread }: Summary, found: boolean): Trust => {
+  if (!found) return 'unsure';
+  const clear = heard.calibrated === true || (share >= leastShare && spread <= widest);
+  return clear ? heard.trust : 'unsure';
 };
 
 /** Times of all notes, in their order. */
@@ -99,35 +105,35 @@ export const onsetsOf = (
 ): readonly MixOnset[] => {
   const found = notes.map((note, i): MixOnset => {
     const distribution = heard[i] ?? null;
-    if (distribution === null) return { beat: note.time, spread: note.spread, sure: false, lag: 0 };
+    if (distribution === null) return { beat: note.time, spread: note.spread, trust: 'unsure', lag: 0 };
     const summary = withoutPrior(summaryOf(distribution), note, distribution.prior);
-    const sure =
-      !distribution.unsure &&
-      !coveredBy(notes, i, 'unison') &&
-      note.found &&
-      (distribution.calibrated === true || (summary.share >= leastShare && summary.spread <= widest));
-    return sure
-      ? { beat: summary.middle, spread: summary.spread, sure, lag: distribution.lag ?? 0 }
-      : leaning(summary, note);
+    const trust = trustIn(distribution, summary, note.found);
+    if (trust === 'unsure') return leaning(summary, note);
+    const { middle: beat, spread } = summary;
+    // Of two who begin one pitch together it cannot be told which of them was heard.
+    return trust === 'rough' || coveredBy(notes, i, 'unison')
+      ? { beat, spread, trust: 'rough', lag: 0 }
+      : { beat, spread, trust, lag: distribution.lag ?? 0 };
   });
   return inOrder(notes, found);
 };
 
-/** Of two notes of one player in the wrong order the less sure one is not relied on. */
+/** Of two notes of one player in the wrong order the rough one, or the one less well known, has no time of its own. */
 const inOrder = (notes: readonly MixNote[], found: readonly MixOnset[]): readonly MixOnset[] => {
   const out = [...found];
   const last = new Map<number, number>();
   notes.forEach((note, i) => {
     const own = out[i];
-    if (own?.sure !== true) return;
+    if (own === undefined || own.trust === 'unsure') return;
     const before = last.get(note.part);
     const earlier = before === undefined ? undefined : out[before];
     // Notes of one chord begin together.
     const chord = before !== undefined && Math.abs((notes[before]?.time ?? 0) - note.time) < 1e-6;
     if (before !== undefined && earlier !== undefined && !chord && own.beat - earlier.beat < closest) {
-      const loser = own.spread > earlier.spread ? i : before;
+      const weaker = own.trust === earlier.trust ? own.spread > earlier.spread : own.trust === 'rough';
+      const loser = weaker ? i : before;
       const lost = out[loser];
-      if (lost !== undefined) out[loser] = { ...lost, sure: false };
+      if (lost !== undefined) out[loser] = { ...lost, trust: 'unsure' };
       if (loser === i) return;
     }
     last.set(note.part, i);

@@ -111,7 +111,7 @@ export const lagsOf = (
     const choices = events.map((event, e) => {
       const i = index[e] ?? -1;
       const usable =
-        onsets[i]?.sure === true && event.midis.length === 1 && !event.repeated && isAlone(notes, i);
+        onsets[i]?.trust === 'sure' && event.midis.length === 1 && !event.repeated && isAlone(notes, i);
       if (!usable || tried >= mostTried || (times[e] ?? 0) * listeningRate > signal.length) return noChoice;
       tried += 1;
       return choiceOf(signal, events, placed, e, coarse.tuning, rest);

@@ -159,16 +159,13 @@ export const refine: Refine = (
   );
   const times = redrawn(
     notes,
-    first.map((answer, k) =>
-      answer === null || answer.unsure || notes[k]?.found !== true ? null : beatOf(answer),
-    ),
+    first.map((answer, k) => (answer?.trust === 'sure' && notes[k]?.found === true ? beatOf(answer) : null)),
   );
   const again = byTime(notes, times);
   const wanted = again.map(({ note, from }) => {
     const answer = first[from] ?? null;
     return (
-      note.hertz > 0 &&
-      (answer === null || answer.unsure || Math.abs(note.time - (notes[from]?.time ?? 0)) > farOff)
+      note.hertz > 0 && (answer?.trust !== 'sure' || Math.abs(note.time - (notes[from]?.time ?? 0)) > farOff)
     );
   });
   const moved = again.map(({ note }) => note);

@@ -129,7 +129,7 @@ const spreadOut = (note: MixNote, found: readonly Found[], unsure: boolean): Ons
   lay(note.time, note.spread, nothing);
   const sum = p.reduce((total, value) => total + value, 0);
   for (let k = 0; k < values; k += 1) p[k] = (p[k] ?? 0) / sum;
-  return { start, step, p, lag: found[0]?.lag ?? null, unsure };
+  return { start, step, p, lag: found[0]?.lag ?? null, trust: unsure ? 'unsure' : 'sure' };
 };
 
 /** Looks for each note by the rise of its own partials. */

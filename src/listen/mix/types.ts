@@ -27,6 +27,9 @@ export interface MixNote {
   readonly found: boolean;
 }
 
+/** `sure`: asynchronies may rest on it; `rough`: a time can be told, but nothing may rest on it; `unsure`: no time of its own can be told. */
+export type Trust = 'sure' | 'rough' | 'unsure';
+
 /**
  * How likely a note's perceived beat lies where: the moment at which the note by itself comes within 15 dB of its loudest; of a slurred note the
  * middle of the change (docs/hearing-reading.md).
@@ -42,8 +45,8 @@ export interface OnsetDistribution {
   readonly prior?: number;
   /** Seconds by which the physical start (within 40 dB of the loudest) comes before the perceived beat, where it can be told. */
   readonly lag: number | null;
-  /** What heard it holds that it should not be relied on, whatever the distribution says. */
-  readonly unsure: boolean;
+  /** What whoever heard it makes of it, whatever else the distribution says. */
+  readonly trust: Trust;
   /** Whether that alone decides, as it was tried on takes of known truth. */
   readonly calibrated?: boolean;
   /** One standard deviation in seconds of what `p` was fitted to: it is so much wider than what is known. */

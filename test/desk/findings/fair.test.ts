@@ -11,7 +11,7 @@ import { seeded } from '../../../src/units/index.ts';
 import { allSaid, figure, inBar, made, notesOf, players, said, seam, type Part } from './support.ts';
 
 const kept = parseReading(
-  JSON.parse(readFileSync(path.resolve('test', 'desk', 'fixtures', 'levare.reading.3.json'), 'utf8')),
+  JSON.parse(readFileSync(path.resolve('test', 'desk', 'fixtures', 'levare.reading.4.json'), 'utf8')),
 );
 
 const anyFigure: fc.Arbitrary<Figure> = fc

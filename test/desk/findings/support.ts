@@ -64,7 +64,7 @@ export const made = (
   parts: readonly Part[] = ['P1', 'P2'],
 ): Reading => {
   const figures: ReadingFigures = {
-    format: 'levare.reading/3',
+    format: 'levare.reading/4',
     title: 'Four Bars',
     bars: '1-4',
     click: { placement: 'bar', perBar: 1 },

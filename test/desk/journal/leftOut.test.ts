@@ -78,7 +78,7 @@ const clock = ['P1', 'P2'].map((part) => ({
   clicksExpected: 9,
 }));
 const raw: Reading = {
-  format: 'levare.reading/3',
+  format: 'levare.reading/4',
   title: 'Lanterns',
   bars: '18-24',
   click: { placement: 'every', perBar: 4 },

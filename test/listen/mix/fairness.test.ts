@@ -91,7 +91,7 @@ describe('one microphone', () => {
     expect(Math.abs((off[0] ?? 1) - (off[1] ?? 0))).toBeLessThan(0.01);
   });
 
-  it('calls unison unsure instead of guessing, and lets nothing rest on it', () => {
+  it('calls unison rough at best instead of guessing, and lets nothing rest on it', () => {
     const made = make([
       { timbre: reed, notes: line(upper, 24, 0.5, (k) => ({ late: 0.02 * scatter(k) })) },
       { timbre: reed, notes: line(upper, 24, 0.5, (k) => ({ late: 0.02 * scatter(k + 9) })) },
@@ -102,7 +102,7 @@ describe('one microphone', () => {
     expect(sure.length).toBeLessThan(3);
   });
 
-  it('says unsure of a player who is covered by the others', () => {
+  it('lets nothing rest on a player who is covered by the others', () => {
     const made = make(duet((_, v) => ({ db: v === 0 ? -55 : 0 })));
     const [covered = [], clear = []] = against(made, hear(made));
     expect(covered.filter((one) => one.sure).length / covered.length).toBeLessThan(0.25);

@@ -17,6 +17,7 @@ const whats: Readonly<Record<string, string>> = {
   seam: 'Übergabe',
   syncopation: 'Nach einer Synkope',
   'note-heard': 'Ton, gehört',
+  'note-rough': 'Ton, ungefähr gehört',
   'note-unsure': 'Ton, unsicher',
   'note-missing': 'Ton, nicht gefunden',
 };

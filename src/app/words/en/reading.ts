@@ -16,6 +16,7 @@ const whats: Readonly<Record<string, string>> = {
   seam: 'Hand-over',
   syncopation: 'After a syncopation',
   'note-heard': 'Note, heard',
+  'note-rough': 'Note, heard roughly',
   'note-unsure': 'Note, unsure',
   'note-missing': 'Note, not found',
 };

@@ -102,8 +102,8 @@ export const drill: Readonly<Record<string, readonly Pair[]>> = {
   ],
   'reading-damaged': [
     [
-      'This is not a reading: its "format" should be "levare.reading/3".',
-      'Das ist kein Hörbericht: Sein „format“ müsste „levare.reading/3“ sein.',
+      'This is not a reading: its "format" should be "levare.reading/4".',
+      'Das ist kein Hörbericht: Sein „format“ müsste „levare.reading/4“ sein.',
     ],
     [
       'The reading is damaged: its field "{field}" is missing or is not what it should be.',

@@ -85,8 +85,8 @@ export const hearing: Readonly<Record<string, readonly Pair[]>> = {
   ],
   'one-microphone': [
     [
-      'All players were heard through one microphone. Where two begin the same pitch or octaves together, or one is covered by others, the beginning is called unsure and nothing rests on it. How loud a note is can be held against the same player’s other notes only.',
-      'Alle Spieler wurden durch ein Mikrofon gehört. Wo zwei zusammen denselben Ton oder Oktaven beginnen oder einer von anderen verdeckt ist, heißt der Beginn unsicher, und nichts ruht darauf. Wie laut ein Ton ist, lässt sich nur an die anderen Töne desselben Spielers halten.',
+      'All players were heard through one microphone. Where two begin the same pitch or octaves together, or one is covered by others, the beginning is called rough or unsure and nothing rests on it. How loud a note is can be held against the same player’s other notes only.',
+      'Alle Spieler wurden durch ein Mikrofon gehört. Wo zwei zusammen denselben Ton oder Oktaven beginnen oder einer von anderen verdeckt ist, heißt der Beginn ungefähr oder unsicher, und nichts ruht darauf. Wie laut ein Ton ist, lässt sich nur an die anderen Töne desselben Spielers halten.',
     ],
   ],
   'rolled-chord-free': [
