@@ -92,19 +92,24 @@ const matched = (signal: Float32Array, shape: Float32Array): Matched => {
   return { length, piece, highest };
 };
 
+/** Holds each value against the mean around it, in place. */
 const againstAround = (high: Float32Array): Float32Array => {
   const count = high.length;
-  const sums = new Float64Array(count + 1);
-  for (let b = 0; b < count; b += 1) sums[b + 1] = (sums[b] ?? 0) + (high[b] ?? 0);
-  const mean = (sums[count] ?? 0) / Math.max(1, count);
-  const out = new Float32Array(count);
+  const mean = high.reduce((sum, value) => sum + value, 0) / Math.max(1, count);
+  /** Sums of all values before a bin, for the bins around. */
+  const sums = new Float64Array(2 * around + 1);
+  let [summed, sum] = [0, 0];
   for (let b = 0; b < count; b += 1) {
     const [from, to] = [Math.max(0, b - around), Math.min(count, b + around)];
-    const local = ((sums[to] ?? 0) - (sums[from] ?? 0)) / (to - from);
+    for (; summed < to; summed += 1) {
+      sum += high[summed] ?? 0;
+      sums[(summed + 1) % sums.length] = sum;
+    }
+    const local = (sum - (sums[from % sums.length] ?? 0)) / (to - from);
     // In digital silence everything stands out: the floor is a hundredth of the recording's mean.
-    out[b] = Math.min(most, (high[b] ?? 0) / Math.max(local, mean / 100, 1e-9));
+    high[b] = Math.min(most, (high[b] ?? 0) / Math.max(local, mean / 100, 1e-9));
   }
-  return out;
+  return high;
 };
 
 /** Compares a recording with both characters of the click, at the listening rate. */

@@ -67,10 +67,10 @@ const mean = (values: readonly number[]): number =>
 
 /** Highest places of a curve, at least 60 ms apart. */
 const peaks = (scores: Float32Array, most: number): readonly number[] => {
-  const order = [...scores.keys()].filter(
-    (o) =>
-      (scores[o] ?? 0) >= (scores[o - 1] ?? -Infinity) && (scores[o] ?? 0) > (scores[o + 1] ?? -Infinity),
-  );
+  const order: number[] = [];
+  for (let o = 0; o < scores.length; o += 1)
+    if ((scores[o] ?? 0) >= (scores[o - 1] ?? -Infinity) && (scores[o] ?? 0) > (scores[o + 1] ?? -Infinity))
+      order.push(o);
   order.sort((a, b) => (scores[b] ?? 0) - (scores[a] ?? 0));
   const chosen: number[] = [];
   for (const o of order) {
