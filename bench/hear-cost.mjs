@@ -1,7 +1,8 @@
 /**
  * What hearing costs: seconds of computing for a minute of sound, of our ear, of aubio's onset detector and of its pitch follower, in turn
  * on the same file; and how ours grows with the length. Processor time of the whole program, so that a busy machine counts little. Then four players through
- * one microphone: reading against the length of the take, and against another build (the levare.js that LEVARE_BEFORE names) in turn.
+ * one microphone: reading against the length of the take, its time and most memory against those of a take four times as long, and against another build (the
+ * levare.js that LEVARE_BEFORE names) in turn.
  */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -60,29 +61,34 @@ const take = (place, times) => {
 /** Minutes of a WAV file of one channel, 48 kHz and 16 bits, from its length. */
 const minutesOf = (wav) => Number(run('wc', ['-c', wav]).split(' ')[0]) / (2 * 48_000 * 60);
 
-/** Bars of a quartet, some minute, and of the demo where there is none. */
-const [quartetBars, demoBars] = ['1-24', 'all'];
+/** Bars of a quartet, under a minute, and of the demo where there is none; and how often they are played in the long take. */
+const [quartetBars, demoBars, often] = ['1-60', 'all', 4];
+
+/** Most memory of one run in MB, by the program's own count. */
+const memory = (program, ...args) => {
+  const count = 'process.on("exit",()=>process.stderr.write(`\n${process.resourceUsage().maxRSS}`))';
+  const { status, stderr } = spawnSync(
+    process.execPath,
+    ['--import', `data:text/javascript,${count}`, program, ...args],
+    { encoding: 'utf8', maxBuffer: 1 << 28 },
+  );
+  if (status !== 0) throw new Error(stderr);
+  return Number(stderr.trim().split('\n').at(-1)) / 1024;
+};
 
 /** A drill's own sound, all parts and the click, as the one recording of all players; read in turn with the build before, where one is named. */
 const throughOneMicrophone = (place) => {
   const quartet = largestQuartet();
   const score = quartet === null ? demo : path.join(place, 'quartet.mxl');
   if (quartet !== null) writeFileSync(score, quartet);
-  const drill = path.join(place, 'all');
   const bars = ['--bars', quartet === null ? demoBars : quartetBars];
-  run(process.execPath, [
-    program,
-    'drill',
-    score,
-    ...bars,
-    '--words',
-    'none',
-    '--paper',
-    'none',
-    '--out',
-    drill,
-  ]);
-  const wav = path.join(drill, 'full.wav');
+  const made = (times) => {
+    const out = path.join(place, `all${times}`);
+    const asked = [...bars, '--times', String(times), '--words', 'none', '--paper', 'none'];
+    run(process.execPath, [program, 'drill', score, ...asked, '--out', out]);
+    return { drill: out, wav: path.join(out, 'full.wav') };
+  };
+  const { drill, wav } = made(1);
   const length = 60 * minutesOf(wav);
   const { LEVARE_BEFORE: before } = process.env;
   const builds = { ...(before === undefined ? {} : { before }), 'levare hear': program };
@@ -95,6 +101,25 @@ const throughOneMicrophone = (place) => {
   printRatios(`Through one microphone, a take of ${length.toFixed(0)} s: seconds of computing`, medians, 's');
   for (const [name, value] of Object.entries(medians))
     console.log(`  ${name.padEnd(58)} ${(value / length).toPrecision(3).padStart(9)} of the take's length`);
+  const long = made(often);
+  const takes = {
+    [`${length.toFixed(0)} s`]: { drill, wav },
+    [`${(60 * minutesOf(long.wav)).toFixed(0)} s`]: long,
+  };
+  const each = (measure) =>
+    Object.fromEntries(
+      Object.entries(takes).map(([name, take]) => [name, measure(['hear', take.wav, '--drill', take.drill])]),
+    );
+  printRatios(
+    'Through one microphone, one take and a longer one: computing',
+    each((args) => processor(process.execPath, program, ...args)),
+    's',
+  );
+  printRatios(
+    'The same: most memory',
+    each((args) => memory(program, ...args)),
+    'MB',
+  );
   if (before === undefined) return;
   const [then, now] = Object.values(builds).map((build) => run(process.execPath, [build, ...asked]));
   console.log(`  the readings are ${then === now ? 'the same to the last digit' : 'NOT the same'}`);
@@ -104,7 +129,7 @@ export const benchHear = async () => {
   const place = mkdtempSync(path.join(tmpdir(), 'levare-hear-cost-'));
   try {
     throughOneMicrophone(place);
-    const lengths = [4, 8, 16].map((times) => {
+    const lengths = [2, 4, 8].map((times) => {
       const { drill, wav } = take(place, times);
       return { drill, wav, minutes: minutesOf(wav) };
     });
