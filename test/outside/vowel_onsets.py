@@ -45,22 +45,35 @@ TURNS = {n: [cmath.exp(-2j * math.pi * k / n) for k in range(n // 2)] for n in (
 
 def fft(x):
     n = len(x)
-    if n == 1:
-        return x
+    if n == 2:
+        return [x[0] + x[1], x[0] - x[1]]
     even, odd = fft(x[0::2]), fft(x[1::2])
     turned = [t * o for t, o in zip(TURNS[n], odd)]
     return [e + t for e, t in zip(even, turned)] + [e - t for e, t in zip(even, turned)]
 
 
-def spectrum(sound, centre, rate):
-    count = int(0.024 * rate)
-    start = centre - count // 2
-    piece = [(sound[start + i] if 0 <= start + i < len(sound) else 0.0) * (0.5 - 0.5 * math.cos(2 * math.pi * (i + 0.5) / count))
-             for i in range(count)]
-    power = [abs(value) ** 2 for value in fft(piece + [0.0] * (SIZE - count))[:SIZE // 2]]
+def compressed(power, rate):
     half = round(100 * SIZE / rate)
     low, high = round(100 * SIZE / rate), round(4000 * SIZE / rate)
     return [sum(power[max(0, k - half):k + half + 1]) ** 0.3 for k in range(low, high)]
+
+
+def spectra(sound, centres, rate):
+    """Two at a time: one as the real, one as the imaginary part, told apart by their symmetry."""
+    count = int(0.024 * rate)
+    window = [0.5 - 0.5 * math.cos(2 * math.pi * (i + 0.5) / count) for i in range(count)]
+
+    def piece(centre):
+        start = centre - count // 2
+        return [(sound[start + i] if 0 <= start + i < len(sound) else 0.0) * window[i] for i in range(count)]
+
+    found = []
+    for one, other in zip(centres[0::2], centres[1::2] + centres[-1:]):
+        both = fft([complex(a, b) for a, b in zip(piece(one), piece(other))] + [0j] * (SIZE - count))
+        mirrored = [both[-k].conjugate() for k in range(SIZE // 2)]
+        for sign in 1, -1:
+            found.append(compressed([abs(z + sign * m) ** 2 / 4 for z, m in zip(both, mirrored)], rate))
+    return found[:len(centres)]
 
 
 def voiced(sound, centre, rate):
@@ -78,15 +91,15 @@ def voiced(sound, centre, rate):
 def lateness(sound, beat, rate):
     hop = max(1, round(0.002 * rate))
     places = list(range(beat - int(0.15 * rate), beat + int(0.1 * rate), hop))
-    spectra = [spectrum(sound, place, rate) for place in places]
+    heard = spectra(sound, places, rate)
     inside = [i for i, place in enumerate(places) if beat + 0.01 * rate <= place <= beat + 0.09 * rate]
-    inside.sort(key=lambda i: -sum(spectra[i]))
+    inside.sort(key=lambda i: -sum(heard[i]))
     vowel = next((i for i in inside if voiced(sound, places[i], rate)), None)
     if vowel is None:
         return None
-    core = spectra[vowel]
+    core = heard[vowel]
     whole = sum(v * v for v in core)
-    share = [sum(v * w for v, w in zip(row, core)) / whole for row in spectra]
+    share = [sum(v * w for v, w in zip(row, core)) / whole for row in heard]
     start = max(0, vowel - int(0.13 * rate / hop))
     half = (1 + min(share[start:vowel + 1])) / 2
     i = vowel

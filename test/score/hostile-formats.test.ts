@@ -33,6 +33,12 @@ const patience = soak ? 600_000 : 60_000;
 /** Milliseconds of the processor that this process has used. */
 const used = (): number => process.cpuUsage().user / 1000;
 
+const named = /^[a-z0-9]+(-[a-z0-9]+)*$/;
+
+/** Plain words: a sentence, not the inside of the program. */
+const sentence = /^["%A-Z0-9].*[.?!:)"]$/s;
+const inside = /undefined(?! entity)|\bNaN\b|Infinity|\[object|at \w+ \(|RangeError|TypeError|\bnull\b/;
+
 /** Reads and checks; gives the code of the error, or "read". */
 const tried = (input: Uint8Array | string): string => {
   const before = used();
@@ -40,12 +46,12 @@ const tried = (input: Uint8Array | string): string => {
   expect(used() - before, 'no hang').toBeLessThan(patience);
   const said = result.ok ? result.problems : [result.error];
   for (const { code, message } of said) {
-    expect(code).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/);
-    // Plain words: a sentence, not the inside of the program.
-    expect(message, code).toMatch(/^["%A-Z0-9].*[.?!:)"]$/s);
-    expect(message, code).not.toMatch(
-      /undefined(?! entity)|\bNaN\b|Infinity|\[object|at \w+ \(|RangeError|TypeError|\bnull\b/,
-    );
+    // Looked at closely only where something is wrong: there are very many.
+    if (named.test(code) && sentence.test(message) && !inside.test(message) && message.length < 1000)
+      continue;
+    expect(code).toMatch(named);
+    expect(message, code).toMatch(sentence);
+    expect(message, code).not.toMatch(inside);
     expect(message.length, code).toBeLessThan(1000);
   }
   if (!result.ok) {

@@ -18,7 +18,7 @@ const timeline = { ...music(notes, '4'), clicks };
 
 const channels = (wav: Result<Iterable<Uint8Array>>): readonly Float32Array[] => {
   if (!wav.ok) throw new Error(wav.error.message);
-  const read = readWav(Uint8Array.from([...wav.value].flatMap((piece) => [...piece])));
+  const read = readWav(new Uint8Array(Buffer.concat([...wav.value])));
   if (!read.ok) throw new Error(read.error.message);
   return read.value.channels;
 };
