@@ -3,7 +3,7 @@ import { hearOthers, type HeardRows } from './features.ts';
 import type { MixNote } from './types.ts';
 
 /** Seconds within which others have a bearing on a note (features.ts). */
-export const bearing = 0.2;
+const bearing = 0.2;
 
 /** Notes that are looked at together. */
 const atOnce = 256;
@@ -44,4 +44,15 @@ export const inTurn = (
     hearOthers(heard, notes);
     for (let k = from; k < to; k += 1) each(k, heard[k] ?? null);
   }
+};
+
+/** Whether one of these times, which ascend, has a bearing on this one. */
+export const isNear = (times: readonly number[], time: number): boolean => {
+  let [low, high] = [0, times.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((times[middle] ?? 0) < time - bearing) low = middle + 1;
+    else high = middle;
+  }
+  return (times[low] ?? Infinity) <= time + bearing;
 };

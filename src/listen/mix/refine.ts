@@ -2,7 +2,6 @@
 import { listeningRate } from '../model.ts';
 import { frameHop } from './featuresPartial.ts';
 import {
-  heardAround,
   noteFeatures,
   reach,
   topOf,
@@ -11,9 +10,9 @@ import {
   type HeardRows,
   type NoteFeatures,
 } from './features.ts';
-import { wholeSound } from './featuresWhole.ts';
 import { beliefsAround, middleOf, placed } from './beliefs.ts';
-import { bearing, inTurn } from './inTurn.ts';
+import { inTurn, isNear } from './inTurn.ts';
+import { lookerFor, type Look } from './looker.ts';
 import { hear, unpackedMixNet, type MixNet } from './net.ts';
 import { mixModel } from './netModel.ts';
 import { mixModelAgain } from './netModelAgain.ts';
@@ -83,11 +82,12 @@ const answersOf = (
   return out;
 };
 
-/** Each note once more, where it was looked for, by the network that knows what was heard of all. */
+/** Each note of `wanted` once more, where it was looked for, by the network that knows what was heard of all. */
 const heardAgain = (
-  look: (note: MixNote) => HeardRows | null,
+  look: Look,
   { notes, clicks, usualTop }: Omit<Search, 'look'>,
   answers: readonly (OnsetDistribution | null)[],
+  wanted: (answer: OnsetDistribution) => boolean,
 ): readonly (OnsetDistribution | null)[] => {
   const known = placed(notes, answers);
   const out = [...answers];
@@ -97,16 +97,21 @@ const heardAgain = (
   });
   const sought = byTime(notes, middles);
   const those = sought.map(({ note }) => note);
-  const lookAt = (k: number): HeardRows | null => {
-    const note = those[k];
-    return note === undefined ? null : look(note);
+  const times = sought.flatMap(({ note, from }) => {
+    const answer = answers[from] ?? null;
+    return answer !== null && wanted(answer) ? [note.time] : [];
+  });
+  const lookAt = (place: number): HeardRows | null => {
+    const one = sought[place];
+    return one !== undefined && isNear(times, one.note.time) ? look(one.from, one.note.time) : null;
   };
   inTurn(those, lookAt, (place, own) => {
     const { note, from: k } = sought[place] ?? {};
-    if (note === undefined || k === undefined || own === null || (answers[k] ?? null) === null) return;
+    const answer = k === undefined ? null : (answers[k] ?? null);
+    if (note === undefined || k === undefined || own === null || answer === null || !wanted(answer)) return;
     const beliefs = beliefsAround(known, answers, k, note.time, reach);
     const features = noteFeatures(own, known, k, clicks, usualTop, { time: note.time, beliefs });
-    out[k] = answerOf(nets().again, features, note.time, note.slurred) ?? out[k] ?? null;
+    out[k] = answerOf(nets().again, features, note.time, note.slurred) ?? answer;
   });
   return out;
 };
@@ -123,10 +128,7 @@ const byTime = (notes: readonly MixNote[], times: Float64Array): readonly { note
 /** How much of the search is done when all notes were looked at, and when the network has heard each once; by the clock, roughly. */
 const shares = { look: 0.5, first: 0.97 } as const;
 
-/** Notes whose rows are kept until they are heard; those of what comes after, in a long take, are made twice. */
-const mostKept = 1024;
-
-/** Each round lets the next note profit from what the last has made sure; further ones change little (docs/evidence). */
+/** The first for all notes, further ones for those that are not sure: they profit from what the last has made sure. */
 const usualRounds = 2;
 
 /** `notes` have to be by time. Notes without a pitch, and those beyond the recording, have no answer. */
@@ -135,25 +137,16 @@ export const refine: Refine = (
   notes,
   { clicks, rounds = usualRounds, progress = () => undefined },
 ) => {
-  const whole = wholeSound(signal);
-  const seconds = signal.length / listeningRate;
-  const look = ({ hertz, time }: MixNote): HeardRows | null =>
-    hertz > 0 && time > -0.1 && time < seconds + 0.1 ? heardAround(signal, whole, hertz, time, reach) : null;
-  const lookAt = (of: readonly MixNote[], k: number): HeardRows | null => {
-    const note = of[k];
-    return note === undefined ? null : look(note);
-  };
-  const kept: (HeardRows | null)[] = [];
+  const look = lookerFor(signal, notes);
   const usualTop = median(
-    notes.flatMap((note, k) => {
+    notes.flatMap(({ time }, k) => {
       progress((shares.look * k) / notes.length);
-      const heard = look(note);
-      if (k < mostKept) kept.push(heard);
+      const heard = look(k, time);
       return heard === null ? [] : [topOf(heard)];
     }),
   );
   const first = answersOf(
-    { look: (k) => (k < mostKept ? (kept[k] ?? null) : lookAt(notes, k)), notes, clicks, usualTop },
+    { look: (k) => look(k, notes[k]?.time ?? 0), notes, clicks, usualTop },
     () => true,
     (done) => progress(shares.look + (shares.first - shares.look) * done),
   );
@@ -170,8 +163,12 @@ export const refine: Refine = (
   });
   const moved = again.map(({ note }) => note);
   const sought = moved.filter((_, k) => wanted[k]).map(({ time }) => time);
-  const near = (k: number): HeardRows | null =>
-    isNear(sought, moved[k]?.time ?? Infinity) ? lookAt(moved, k) : null;
+  const near = (place: number): HeardRows | null => {
+    const { note, from } = again[place] ?? {};
+    return note !== undefined && from !== undefined && isNear(sought, note.time)
+      ? look(from, note.time)
+      : null;
+  };
   const second = answersOf({ look: near, notes: moved, clicks, usualTop }, (k) => wanted[k] === true);
   const out = [...first];
   again.forEach(({ from }, k) => {
@@ -180,17 +177,11 @@ export const refine: Refine = (
   });
   let known: readonly (OnsetDistribution | null)[] = out;
   for (let round = 0; round < rounds; round += 1)
-    known = heardAgain(look, { notes, clicks, usualTop }, known);
+    known = heardAgain(
+      look,
+      { notes, clicks, usualTop },
+      known,
+      ({ trust }) => round === 0 || trust !== 'sure',
+    );
   return known;
-};
-
-/** Whether one of these times, which ascend, has a bearing on this one. */
-const isNear = (times: readonly number[], time: number): boolean => {
-  let [low, high] = [0, times.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((times[middle] ?? 0) < time - bearing) low = middle + 1;
-    else high = middle;
-  }
-  return (times[low] ?? Infinity) <= time + bearing;
 };
