@@ -23,20 +23,17 @@ interface Freed {
 const freed = ({ diagonal, neighbours }: Chained, columns: readonly (readonly number[])[]): Freed | null => {
   const roots: number[] = [];
   const below: number[] = [];
-  for (const [i, size] of diagonal.entries()) {
+  for (let i = 0; i < diagonal.length; i++) {
     const before = i === 0 ? 0 : (neighbours[i - 1] ?? 0) / (roots[i - 1] ?? 1);
-    const left = size - before * before;
+    const left = (diagonal[i] ?? 0) - before * before;
     if (!(left > 0) || !Number.isFinite(left)) return null;
     below.push(before);
     roots.push(Math.sqrt(left));
   }
   return {
     columns: columns.map((column) => {
-      const result: number[] = [];
-      for (const [i, value] of column.entries()) {
-        result.push((value - (below[i] ?? 0) * (result[i - 1] ?? 0)) / (roots[i] ?? 1));
-      }
-      return result;
+      let before = 0;
+      return column.map((value, i) => (before = (value - (below[i] ?? 0) * before) / (roots[i] ?? 1)));
     }),
     logDeterminant: 2 * total(roots.map(Math.log)),
   };

@@ -27,6 +27,11 @@ const dot = (a: readonly number[], b: readonly number[]): number => {
   return sum + rest;
 };
 
+/** Takes so many times b from a, in its place. */
+const take = (a: number[], times: number, b: readonly number[]): void => {
+  for (let i = 0; i < a.length; i++) a[i] = (a[i] ?? 0) - times * (b[i] ?? 0);
+};
+
 /** Below this share of its length a column is taken to be a mixture of those before it. */
 const dependent = 1e-12;
 
@@ -41,12 +46,12 @@ export const leastSquares = (columns: readonly (readonly number[])[], y: readonl
   const upper: number[][] = [];
   for (const column of columns) {
     const parts = basis.map(() => 0);
-    let rest: readonly number[] = column;
+    const rest = column.slice();
     for (let pass = 0; pass < 2; pass++) {
       for (const [j, direction] of basis.entries()) {
         const part = dot(direction, rest);
         parts[j] = (parts[j] ?? 0) + part;
-        rest = rest.map((value, i) => value - part * (direction[i] ?? 0));
+        take(rest, part, direction);
       }
     }
     const length = Math.sqrt(dot(rest, rest));
@@ -54,13 +59,13 @@ export const leastSquares = (columns: readonly (readonly number[])[], y: readonl
     basis.push(rest.map((value) => value / length));
     upper.push([...parts, length]);
   }
-  let residuals: readonly number[] = y;
+  const residuals = y.slice();
   const along = basis.map(() => 0);
   for (let pass = 0; pass < 2; pass++) {
     for (const [j, direction] of basis.entries()) {
       const part = dot(direction, residuals);
       along[j] = (along[j] ?? 0) + part;
-      residuals = residuals.map((value, i) => value - part * (direction[i] ?? 0));
+      take(residuals, part, direction);
     }
   }
   const backwards = (right: readonly number[]): readonly number[] => {
