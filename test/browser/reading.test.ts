@@ -9,6 +9,7 @@ import {
   asInScore,
   chartWidth,
   hear,
+  heldBytes,
   parseReading,
   playedDrill,
   readingCharts,
@@ -64,7 +65,7 @@ describe.skipIf(!hasBrowser)('a take that is heard', () => {
     const drill = playedDrill(demoBytes, { kind: 'asked', texts, settings: asInScore });
     if (!drill.ok) throw new Error(drill.error.message);
     const heard = await hear(
-      [{ name: 'both.wav', part: null, read: () => Promise.resolve(ok(take.all)) }],
+      [{ name: 'both.wav', part: null, read: () => Promise.resolve(ok(heldBytes(take.all))) }],
       { bytes: demoBytes, drill: drill.value.drill },
       { with: null },
       nodeSounds,

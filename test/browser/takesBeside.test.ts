@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { asInScore, hear, parseReading, playedDrill, type Reading } from '../../src/desk/index.ts';
+import { asInScore, hear, heldBytes, parseReading, playedDrill, type Reading } from '../../src/desk/index.ts';
 import { nodeSounds } from '../../src/host/node/index.ts';
 import { ok } from '../../src/units/index.ts';
 import { demoBytes, knownTake, wavOf as wavFile } from '../support/knownTake.ts';
@@ -53,7 +53,11 @@ const inNode = async (
   const drill = playedDrill(demoBytes, { kind: 'asked', texts: asked, settings: asInScore });
   if (!drill.ok) throw new Error(drill.error.message);
   const heard = await hear(
-    recordings.map(([name, bytes]) => ({ name, part: null, read: () => Promise.resolve(ok(bytes)) })),
+    recordings.map(([name, bytes]) => ({
+      name,
+      part: null,
+      read: () => Promise.resolve(ok(heldBytes(bytes))),
+    })),
     { bytes: demoBytes, drill: drill.value.drill },
     { with: null, distances },
     nodeSounds,
