@@ -34,12 +34,13 @@ const hann = (n: number): Float64Array =>
 /** Number of frames of so many samples; frame t is centred on sample t · coarseHop. */
 export const frameCount = (samples: number): number => Math.ceil(samples / coarseHop);
 
-const peaksOf = (magnitude: Float64Array): Peaks => {
+/** Finds the peaks and writes them into `out`, of which it gives the part that was needed. */
+const peaksOf = (magnitude: Float64Array, out: Float32Array): Peaks => {
   const from = Math.max(2, Math.ceil((lowest * long) / listeningRate));
   const to = Math.min(long / 2 - 2, Math.floor((highest * long) / listeningRate));
   let strongest = 0;
   for (let k = from; k <= to; k += 1) strongest = Math.max(strongest, magnitude[k] ?? 0);
-  const peaks: number[] = [];
+  let length = 0;
   for (let k = from; k <= to; k += 1) {
     const a = magnitude[k - 1] ?? 0;
     const b = magnitude[k] ?? 0;
@@ -48,9 +49,11 @@ const peaksOf = (magnitude: Float64Array): Peaks => {
     const [la, lb, lc] = [Math.log(a + 1e-12), Math.log(b + 1e-12), Math.log(c + 1e-12)];
     const bend = la - 2 * lb + lc;
     const shift = bend < 0 ? (0.5 * (la - lc)) / bend : 0;
-    peaks.push(((k + shift) * listeningRate) / long, Math.sqrt(b));
+    out[length] = ((k + shift) * listeningRate) / long;
+    out[length + 1] = Math.sqrt(b);
+    length += 2;
   }
-  return Float32Array.from(peaks);
+  return out.subarray(0, length);
 };
 
 /** Fills `out` with the samples from one on; silence beyond the signal's ends. */
@@ -59,7 +62,7 @@ export const samplesAt = (signal: Float32Array, from: number, out: Float32Array)
   out.set(signal.subarray(Math.max(0, from), Math.max(0, from + out.length)), Math.max(0, -from));
 };
 
-/** What stands out of a frame's long spectrum. */
+/** What stands out of a frame's long spectrum: until the next frame is asked for. */
 export type FramePeaks = Pick<Frame, 'peaks' | 'norm'>;
 
 /** Looks at the samples of the long window, which are handed in. */
@@ -68,6 +71,7 @@ const longSpectrum = (): ((heard: Float32Array) => FramePeaks) => {
   const window = hann(long);
   const [re, im] = [new Float64Array(long), new Float64Array(long)];
   const magnitude = new Float64Array(long / 2);
+  const found = new Float32Array(long);
   return (heard) => {
     for (let i = 0; i < long; i += 1) {
       re[i] = (heard[i] ?? 0) * (window[i] ?? 0);
@@ -79,7 +83,7 @@ const longSpectrum = (): ((heard: Float32Array) => FramePeaks) => {
       const b = im[k] ?? 0;
       magnitude[k] = Math.sqrt(a * a + b * b);
     }
-    const peaks = peaksOf(magnitude);
+    const peaks = peaksOf(magnitude, found);
     let sum = 0;
     for (let i = 1; i < peaks.length; i += 2) sum += (peaks[i] ?? 0) ** 2;
     return { peaks, norm: Math.sqrt(sum) };
@@ -101,7 +105,7 @@ export function* peaksFrom(signal: Float32Array, first: number): Generator<Frame
   }
 }
 
-/** Frames of a signal at the listening rate, one after another, so that no more than one need be held. */
+/** Frames of a signal at the listening rate, one after another, so that no more than one need be held; its peaks are overwritten by the next one's. */
 export function* frames(signal: Float32Array): Generator<Frame> {
   const look = longSpectrum();
   const { run } = fft(short);
