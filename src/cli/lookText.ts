@@ -74,7 +74,10 @@ const barLines = ({ look: { bars }, uneven }: Overview): readonly string[] => {
 const restarts = (before: LookBar | undefined, next: LookBar | undefined): boolean =>
   Number(next?.number) <= Number(before?.number);
 
-/** The playing order as ranges: "0-8, 1-7, 9-60". */
+/** Times in a row that are still written out. */
+const few = 3;
+
+/** The playing order as ranges: "0-8, 1-7, 9-60"; what is played many times over is named once: "1-16 (12 times)". */
 const playedText = ({ look: { bars, played } }: Overview): string => {
   const runs: { first: number; last: number }[] = [];
   for (const index of played) {
@@ -86,7 +89,18 @@ const playedText = ({ look: { bars, played } }: Overview): string => {
     const bar = bars[index];
     return bar === undefined ? `@${index}` : nameOf(bar);
   };
-  return runs.map(({ first, last }) => range(name(first), name(last))).join(', ');
+  const rows: { names: string; times: number }[] = [];
+  for (const { first, last } of runs) {
+    const names = range(name(first), name(last));
+    const row = rows.at(-1);
+    if (row?.names === names) row.times += 1;
+    else rows.push({ names, times: 1 });
+  }
+  return rows
+    .map(({ names, times }) =>
+      times > few ? `${names} (${times} times)` : Array.from({ length: times }, () => names).join(', '),
+    )
+    .join(', ');
 };
 
 const section = (title: string, lines: readonly string[]): readonly string[] =>

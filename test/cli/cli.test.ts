@@ -94,6 +94,11 @@ Tempo
     );
   });
 
+  it('names once what is played many times over', async () => {
+    const out = await done(['look', '-'], '1-16 4/4 12 times; 17-20 twice; 21-24 4/4');
+    expect(out).toContain('Played\n  1-16 (11 times), 1-20, 17-24\n');
+  });
+
   it('gives the same for a renamed file, a pipe and a drill folder', async () => {
     copyFileSync(inside('duo.musicxml'), inside('holiday.jpg'));
     await done(['drill', inside('duo.musicxml'), '--bars', '1', '--out', inside('of-look')]);
