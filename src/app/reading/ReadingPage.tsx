@@ -15,6 +15,7 @@ import { seenOf, type Hidden } from './layers.ts';
 import { MarkedMusic } from './MarkedMusic.tsx';
 import { Figures, Table } from './Numbers.tsx';
 import { Rest } from './Rest.tsx';
+import { Runs } from './Runs.tsx';
 
 interface Props {
   readonly heard: HeardTakes;
@@ -71,7 +72,7 @@ const clocksWords = ({ reading: { clock }, sounds }: TakeReading, { reading }: W
 export const ReadingPage = ({ heard, after }: Props) => {
   const speech = useSpeech();
   const { reading, takes, page } = speech.words;
-  const { shown, kept, problem, stage, runs } = heard.now;
+  const { shown, kept, problem, stage } = heard.now;
   const { take } = heard;
   const sheet = useRef<HTMLDivElement>(null);
   const back = useRef<HTMLButtonElement>(null);
@@ -134,6 +135,7 @@ export const ReadingPage = ({ heard, after }: Props) => {
               {problemText(problem, speech)}
             </p>
           )}
+          {problem !== null && <Runs heard={heard} />}
           {shown !== null && (
             <MarkedMusic
               shown={shown}
@@ -174,9 +176,10 @@ export const ReadingPage = ({ heard, after }: Props) => {
       {shown !== null && !folded && (
         <section class="below" aria-label={reading.table}>
           <p class="aside">
-            {reading.manner} {shown.left > 0 && reading.left(shown.left)}
+            {reading.manner} {shown.marks.some(({ kind }) => kind === 'rough') && `${reading.mannerRough} `}
+            {shown.left > 0 && reading.left(shown.left)}
           </p>
-          {runs > 1 && <p class="aside">{reading.ofRuns(runs)}</p>}
+          <Runs heard={heard} />
           {clocks !== null && <p class="aside">{clocks}</p>}
           <Figures heard={heard} shown={shown} />
           <Table shown={shown} name={(id) => named.find((one) => one.id === id)?.name ?? id} />

@@ -1,6 +1,7 @@
 /** What is shown of a take that is heard. */
 import type { ShownReading, TakeReading } from '../../desk/index.ts';
 import type { Problem } from '../../units/index.ts';
+import type { OfferedRun } from './runs.ts';
 
 export interface HeardNow {
   /** Id of the take that is looked at; null: none. */
@@ -17,8 +18,8 @@ export interface HeardNow {
   readonly names: 'parts' | 'players';
   /** What plays, by `momentKey`. */
   readonly plays: string | null;
-  /** How many drills sounded while it was recorded: one more with each change. */
-  readonly runs: number;
+  /** The drills that sounded while it was recorded, where there are several. */
+  readonly runs: readonly OfferedRun[];
   /** The file that is being made. */
   readonly making: string | null;
 }
@@ -34,6 +35,6 @@ export const away: HeardNow = {
   beside: null,
   names: 'parts',
   plays: null,
-  runs: 1,
+  runs: [],
   making: null,
 };

@@ -25,6 +25,7 @@ import { kindsOf, saveSounds } from './soundsAlong.ts';
 import { Seating } from './seating.ts';
 import { metresIn } from './seats.ts';
 import { Snippet, slow } from './snippet.ts';
+import { offeredRuns } from './runs.ts';
 import { sourceOf } from './source.ts';
 
 /** Where the page of a reading is looked at: the browser's way back leads from it. */
@@ -104,8 +105,8 @@ export class HeardTakes {
     return othersOf(take, takesOf(this.#keeper.now.state.records, take.piece), this.kept.ids);
   }
 
-  /** Shows the reading of a take; where there is none, or `anew`, it is heard first. */
-  async open(take: Take, name: string, anew = false): Promise<void> {
+  /** Shows the reading of a take; where there is none, or `anew`, it is heard first. `which`: the drill of it that is read (source.ts). */
+  async open(take: Take, name: string, anew = false, which: number | null = null): Promise<void> {
     this.#leave();
     this.#takes.hush();
     this.#set({ ...away, take: take.id, stage: 'hearing', names: this.#now.names });
@@ -126,12 +127,11 @@ export class HeardTakes {
     this.#score = score;
     const performed = await this.#takes.performed(take);
     if (this.#now.take !== take.id) return;
-    this.#set({ runs: performed?.runs.length ?? 1 });
     const kept = anew ? null : await this.kept.of(take.id);
     if (this.#now.take !== take.id) return;
-    if (kept === null) await this.#hear(take, piece, score, performed, name);
+    if (kept === null) await this.#hear(take, piece, score, performed, name, which);
     else {
-      this.#set({ kept });
+      this.#set({ kept, runs: offeredRuns(performed, kept) });
       await this.#draw();
     }
   }
@@ -142,9 +142,11 @@ export class HeardTakes {
     score: Uint8Array,
     performed: Performed | null,
     name: string,
+    which: number | null,
   ): Promise<void> {
     const settings = settingsOf(piece, this.#keeper.now.state.records);
-    const source = await sourceOf(take, performed, settings, name, (sound) => this.#takes.file(sound));
+    const fileOf = (sound: TakeSound): Promise<File | null> => this.#takes.file(sound);
+    const source = await sourceOf(take, performed, settings, name, fileOf, which);
     if (this.#now.take !== take.id) return;
     if (source === null) {
       this.#set({
@@ -176,7 +178,7 @@ export class HeardTakes {
     if (this.#hearing !== hearing) return;
     this.#hearing = null;
     if (!heard.ok) {
-      this.#set({ stage: 'there', problem: heard.error });
+      this.#set({ stage: 'there', problem: heard.error, runs: offeredRuns(performed, source) });
       return;
     }
     const { reading, drill, settings: fitted } = heard.value;
@@ -191,7 +193,7 @@ export class HeardTakes {
       reading,
     };
     await this.kept.keep(kept);
-    this.#set({ kept });
+    this.#set({ kept, runs: offeredRuns(performed, kept) });
     await this.#draw();
   }
 
@@ -280,6 +282,15 @@ export class HeardTakes {
     const now = Object.fromEntries(keys.map((key) => [key, out ? 'yes' : '']));
     this.#keeper.change(`take:${take.id}`, { out: now });
     if (keys.some((key) => key !== 'take')) void this.#draw();
+  }
+
+  /** Reads another of the drills that the take holds, in place of the one that was read; notes that were taken out were the other one's. */
+  async readRun(which: number, name: string): Promise<void> {
+    const { take } = this;
+    if (take === null) return;
+    const out = Object.fromEntries(notesOut(take).map((id) => [`note/${id}`, '']));
+    if (Object.keys(out).length > 0) this.#keeper.change(`take:${take.id}`, { out });
+    await this.open(take, name, true, which);
   }
 
   /** Plays two seconds around a moment of a mark; stops where it plays already. */

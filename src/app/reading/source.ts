@@ -13,6 +13,7 @@ import {
 import type { HearableSound } from '../../host/browser/index.ts';
 import { requestOf } from '../asked.ts';
 import { askedIn } from '../shelf/settings.ts';
+import { runOf, untilOf } from './runs.ts';
 import { nothingAsked } from '../asked.ts';
 
 /** What is read of a take. */
@@ -37,22 +38,16 @@ const chosen = (take: Take): readonly (readonly [string, TakeSound])[] => {
   return brought.length > 0 ? brought : all.slice(0, 1);
 };
 
-/** The run that was played longest. */
-const longest = (performed: Performed): Performed['runs'][number] | null =>
-  performed.runs.reduce<Performed['runs'][number] | null>(
-    (best, run) => (best === null || run.to - run.from > best.to - best.from ? run : best),
-    null,
-  );
-
-/** Null where none of its sounds is on this device. `fileOf`: the file of a sound. */
+/** Null where none of its sounds is on this device. `fileOf`: the file of a sound. `which`: the drill that is read, by time; null: the one that was played longest. */
 export const sourceOf = async (
   take: Take,
   performed: Performed | null,
   settings: PieceSettings,
   name: string,
   fileOf: (sound: TakeSound) => Promise<File | null>,
+  which: number | null,
 ): Promise<Source | null> => {
-  const run = performed === null ? null : longest(performed);
+  const run = performed === null ? null : runOf(performed, which);
   const ids = new Map<string, string>();
   const sounds: HearableSound[] = [];
   let cut = 0;
@@ -83,6 +78,6 @@ export const sourceOf = async (
     sounds,
     ids,
     cut,
-    until: run === null || performed === null ? null : (run.to - run.at) / performed.rate,
+    until: run === null || performed === null ? null : untilOf(run, performed),
   };
 };

@@ -112,8 +112,12 @@ export const reading: Words['reading'] = {
     `Noten, ${from === to ? `Takt ${from}` : `Takte ${from} bis ${to}`}`,
   manner:
     'Links der Note: vor den anderen; rechts: danach. Dünn: so weit es unsicher ist. ? ist nicht sicher gehört.',
+  mannerRough: '\u2248 ist nur ungefähr gehört: darauf stützt sich nichts.',
   ofRuns: (count: number): string =>
-    `Die Übung wurde während der Aufnahme geändert: Von ${count} Übungen ist dies die am längsten gespielte.`,
+    `Die Übung wurde während der Aufnahme geändert: Sie enthält ${count}. Gelesen wird eine auf einmal, zuerst die am längsten gespielte.`,
+  runs: 'Übungen dieser Aufnahme',
+  runRead: (called: string): string => `${called}: diese`,
+  readRun: (called: string): string => `stattdessen ${called} lesen`,
   oneClock: (ms: number): string =>
     `Die Aufnahmen liegen auf einer Uhr, nach den Klicks, die alle hören, auf ${ms} ms genau.`,
   noOneClock:
@@ -139,7 +143,7 @@ export const reading: Words['reading'] = {
   layers: 'Gezeigt',
   kinds: {
     notes: 'Abstände',
-    unsure: 'unsichere Töne',
+    unsure: 'ungefähre und unsichere Töne',
     seams: 'Übergaben',
     pace: 'Tempo',
   },

@@ -112,8 +112,12 @@ export const reading = {
     `Music, ${from === to ? `bar ${from}` : `bars ${from} to ${to}`}`,
   manner:
     'Left of the note: before the others; right: after. Thin: as far as it is unsure. ? is not surely heard.',
+  mannerRough: '\u2248 is heard only roughly: nothing rests on it.',
   ofRuns: (count: number): string =>
-    `The drill was changed while this was recorded: of its ${count} drills this is the one that was played longest.`,
+    `The drill was changed while this was recorded: the take holds ${count}. One is read at a time, at first the one that was played longest.`,
+  runs: 'Drills of this take',
+  runRead: (called: string): string => `${called}: this one`,
+  readRun: (called: string): string => `read ${called} instead`,
   oneClock: (ms: number): string =>
     `The recordings lie on one clock, by the clicks that all of them hear, to ${ms} ms.`,
   noOneClock:
@@ -139,7 +143,7 @@ export const reading = {
   layers: 'Shown',
   kinds: {
     notes: 'displacements',
-    unsure: 'unsure notes',
+    unsure: 'rough and unsure notes',
     seams: 'hand-overs',
     pace: 'tempo',
   },
