@@ -4,8 +4,8 @@ import { heardAround, reach, type HeardRows } from './features.ts';
 import { wholeSound } from './featuresWhole.ts';
 import type { MixNote } from './types.ts';
 
-/** Notes whose rows are kept, 10 kB each; those of further ones, in a long take, are made anew each time. */
-const mostKept = 2048;
+/** Notes whose rows are kept, 10 kB each; those of further ones, in a long take, are made anew each time: twice or three times. */
+export const mostKept = 2048;
 
 /** Around note `k`, looked for at `time` (seconds in the recording); null where nothing can be heard. */
 export type Look = (k: number, time: number) => HeardRows | null;

@@ -12,7 +12,7 @@ import {
 } from './features.ts';
 import { beliefsAround, middleOf, placed } from './beliefs.ts';
 import { inTurn, isNear } from './inTurn.ts';
-import { lookerFor, type Look } from './looker.ts';
+import { lookerFor, mostKept, type Look } from './looker.ts';
 import { hear, unpackedMixNet, type MixNet } from './net.ts';
 import { mixModel } from './netModel.ts';
 import { mixModelAgain } from './netModelAgain.ts';
@@ -138,8 +138,11 @@ export const refine: Refine = (
   { clicks, rounds = usualRounds, progress = () => undefined },
 ) => {
   const look = lookerFor(signal, notes);
+  // Of a long take as many, evenly spread, as can be kept: they need not all be looked at for a median.
+  const every = Math.ceil(notes.length / mostKept);
   const usualTop = median(
     notes.flatMap(({ time }, k) => {
+      if (k % every !== 0) return [];
       progress((shares.look * k) / notes.length);
       const heard = look(k, time);
       return heard === null ? [] : [topOf(heard)];
