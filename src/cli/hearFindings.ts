@@ -35,7 +35,7 @@ export const findingLines = (
   figures: boolean,
 ): readonly string[] => {
   const words = findingWords[language];
-  const heard = reading.notes.filter(({ state }) => state === 'heard').length;
+  const count = (of: string): number => reading.notes.filter(({ state }) => state === of).length;
   const shown = reading.findings.slice(0, most);
   const rest = reading.findings.length - shown.length;
   const single = most === 1;
@@ -56,7 +56,7 @@ export const findingLines = (
   const none = shown.length === 0 ? [words.tooLittle] : shown.some(({ told }) => told) ? [] : [words.nothing];
   return [
     words.bars(reading.title, reading.bars),
-    words.heard(heard, reading.notes.length),
+    words.heard(count('heard'), reading.notes.length, count('rough')),
     ...none.flatMap((text) => ['', text]),
     ...body,
     '',

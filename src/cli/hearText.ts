@@ -52,8 +52,8 @@ const mostPlaces = 3;
 const placeOf = ({ bar, rep }: { readonly bar: string; readonly rep: number }, reading: Reading): string =>
   `${bar === '' ? 'the upbeat' : `bar ${bar}`}${reading.notes.some((note) => note.rep > 1) ? ` (${timeText(rep)})` : ''}`;
 
-const heardLines: Page = (reading, name) =>
-  reading.parts.map(({ id, file }) => {
+const heardLines: Page = (reading, name) => [
+  ...reading.parts.map(({ id, file }) => {
     const own = reading.notes.filter(({ part }) => part === id);
     const of = (state: string) => own.filter((note) => note.state === state);
     const [rough, unsure, missing] = [of('rough'), of('unsure'), of('missing')];
@@ -68,7 +68,11 @@ const heardLines: Page = (reading, name) =>
       ...(missing.length > 0 ? [`${missing.length} not found`] : []),
     ];
     return `${name(id)}, ${file.replace(/^.*[\\/]/, '')}: ${of('heard').length} of ${counted(own.length, 'note')} surely heard${rest.length > 0 ? `; ${joined(rest)}${where}` : ''}.`;
-  });
+  }),
+  ...(reading.notes.some(({ state }) => state === 'rough')
+    ? ['Nothing below rests on what was heard only roughly, is unsure or was not found.']
+    : []),
+];
 
 /** Pairs beyond which each has one short line. */
 const mostPairs = 3;
@@ -269,18 +273,33 @@ const pages: readonly (readonly [string, Page])[] = [
 
 /** No more lines than this, whatever was found. */
 const most = 30;
+const cutOff = '  There is more: --json prints all of it.';
 const closing = '±: the true value lies within it 19 times out of 20.';
+
+/** So many of the first sentences as have room. */
+const fitting = (sentences: readonly (readonly string[])[], room: number): readonly string[] => {
+  const lines: string[] = [];
+  for (const sentence of sentences) {
+    if (lines.length + sentence.length > room) break;
+    lines.push(...sentence);
+  }
+  return lines;
+};
 
 /** Lines of text, none wider than a terminal. */
 export const hearText = (reading: Reading): readonly string[] => {
   const name = names(reading);
   const title = reading.title === '' ? 'The take' : reading.title;
-  const body = pages.flatMap(([head, page]) => {
-    const lines = page(reading, name).flatMap((line) => wrapped(`  ${line}`.trim(), 2, 94).split('\n'));
-    return lines.length === 0 ? [] : [head, ...lines.map((line) => `  ${line.trimEnd()}`)];
-  });
+  // A head stands with its first sentence, and a sentence as a whole or not at all.
+  const body = pages.flatMap(([head, page]) =>
+    page(reading, name).map((line, i) => [
+      ...(i === 0 ? [head] : []),
+      ...wrapped(line, 2, 94)
+        .split('\n')
+        .map((text) => `  ${text.trimEnd()}`),
+    ]),
+  );
   const room = most - 2;
-  const shown =
-    body.length <= room ? body : [...body.slice(0, room - 1), '  There is more: --json prints all of it.'];
+  const shown = body.flat().length <= room ? body.flat() : [...fitting(body, room - 1), cutOff];
   return [`${title}, bars ${reading.bars}`, ...shown, closing];
 };

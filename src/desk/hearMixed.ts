@@ -90,7 +90,7 @@ const saidOf = (
     problem(
       'assumption',
       'one-microphone',
-      'All players were heard through one microphone. Where two begin the same pitch or octaves together, or one is covered by others, the beginning is called rough or unsure and nothing rests on it. How loud a note is can be held against the same player’s other notes only.',
+      'All players were heard through one microphone. Where it is hard to tell whose beginning was heard (two begin one pitch together, or one is covered by others), or when it was, the note is called rough or unsure, and nothing rests on it. How loud a note is can be held against the same player’s other notes only.',
     ),
     ...(apart.length === 0
       ? []

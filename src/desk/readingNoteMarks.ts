@@ -63,6 +63,12 @@ const byWritten = (
   return groups;
 };
 
+/**
+ * One standard deviation in seconds below which a time is rough only because what was heard may not be this note (another player's at the same
+ * pitch, a louder one, a second rise): by its width it would be sure (src/listen/mix/refineJudge.ts).
+ */
+const knownWell = 0.02;
+
 /** Marks of all notes of which something is to be said. */
 export const noteMarks = (
   worked: WorkedDrill,
@@ -87,16 +93,17 @@ export const noteMarks = (
       if (all.some(({ id, state }) => state === 'heard' || free.has(id))) return [];
       const missing = all.every(({ state }) => state === 'missing');
       const rough = all.flatMap(({ state, perceivedUncertainty }) =>
-        state === 'rough' && perceivedUncertainty !== null ? [1.96 * ms * perceivedUncertainty] : [],
+        state === 'rough' && perceivedUncertainty !== null ? [perceivedUncertainty] : [],
       );
+      const least = Math.min(...rough);
       return [
         {
           ...common,
-          kind: missing ? 'missing' : 'unsure',
+          kind: missing ? 'missing' : rough.length > 0 ? 'rough' : 'unsure',
           desc: missing
             ? texts.missing
             : rough.length > 0
-              ? texts.rough(numberIn(Math.min(...rough), 0, texts.point))
+              ? texts.rough(numberIn(1.96 * ms * least, 0, texts.point), least < knownWell)
               : texts.notSure,
         },
       ];

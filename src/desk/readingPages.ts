@@ -56,10 +56,11 @@ export const readingPages = async (
   if (!worked.ok) return worked;
   const texts = pageTexts[language];
   const name = shownNames(reading);
+  const notes = noteMarks(worked.value, reading, language);
   const made = await makeReadingSheet(
     worked.value,
     {
-      notes: noteMarks(worked.value, reading, language),
+      notes,
       seams: seamMarks(worked.value, reading, language),
       arrows: paceMarks(reading, language),
       words: wordMarks(reading, language, most),
@@ -70,6 +71,7 @@ export const readingPages = async (
       players: new Map(reading.parts.map(({ id }) => [id, name(id)])),
       unit: 'ms',
       unsure: texts.unsure,
+      rough: notes.some(({ kind }) => kind === 'rough') ? texts.roughly : null,
     },
     { ...options, words: sheetWords[language] },
     ports.engraver,

@@ -222,7 +222,8 @@ export const readingShown = async (
   const { drawn, left, ...music } = made.value;
   const source = new Map(worked.timeline.notes.map(({ id, note }) => [id, note]));
   const told = findingWords[language];
-  const sure = reading.notes.filter(({ state }) => state === 'heard').length;
+  const inState = (of: ReadingNote['state']): number =>
+    reading.notes.filter(({ state }) => state === of).length;
   const all = reading.notes.filter(({ id }) => !without.has(id)).length;
   const none =
     words.length === 0
@@ -248,7 +249,11 @@ export const readingShown = async (
       }),
       left: left.length,
       findings: words.map(({ id, number, texts }) => ({ mark: id, number, texts })),
-      said: [told.bars(reading.title, reading.bars), told.heard(sure, all), ...none],
+      said: [
+        told.bars(reading.title, reading.bars),
+        told.heard(inState('heard'), all, inState('rough')),
+        ...none,
+      ],
       closing: words.length === 0 ? '' : told.closing,
       charts: readingCharts(reading, language),
       rows: rowsOf(reading, beside?.reading ?? null),

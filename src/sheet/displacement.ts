@@ -1,7 +1,7 @@
 /**
  * A note's displacement pencilled below its staff: a short upright where the note stands, from there a stroke to the left where it came before, to the right where
  * it came after, as long as the milliseconds are many, in the player's hue and line; and thin ends as far as it is unsure. What is not to be told from together has
- * the thin line only. A note that was not surely heard has a question mark.
+ * the thin line only. A note that was heard roughly has the sign for "about", one that was not surely heard a question mark.
  */
 import { pencil, type PlayerLine } from './pencil.ts';
 import { markShape } from './markShape.ts';
@@ -24,6 +24,13 @@ const sizes = {
 
 /** Half a black note head (SMuFL 1.4, noteheadBlack: 1.18 staff spaces). */
 const halfHead = 0.59;
+
+/** What stands below a note of which no figure is told: about, unsure, not found. `size` and `half` its width in staff spaces, by eye. */
+const signs = {
+  rough: { sign: '~', size: 2.4, half: 0.65 },
+  unsure: { sign: '?', size: sizes.sign, half: 0.45 },
+  missing: { sign: '(?)', size: sizes.sign, half: 0.45 },
+} as const;
 
 /** Hundredths of a millimetre for each millisecond. */
 const unitsPerMs = 100 * millimetresPerMs;
@@ -97,7 +104,7 @@ export const noteMark = (
   const sure = mark.kind === 'apart' || mark.kind === 'click';
   const reach = sure
     ? { left: Math.min(0, mark.low) * unitsPerMs, right: Math.max(0, mark.high) * unitsPerMs }
-    : { left: -0.45 * space, right: 0.45 * space };
+    : { left: -signs[mark.kind].half * space, right: signs[mark.kind].half * space };
   const air = sizes.air * space;
   const wide = { left: x + reach.left - air, right: x + reach.right + air };
   const height = (sure ? sizes.height : sizes.sign * 0.8) * space;
@@ -121,13 +128,7 @@ export const noteMark = (
         shape(
           'text',
           { x: figure(x), y: figure(top + height - 0.1 * space), 'text-anchor': 'middle', fill: pencil },
-          [
-            shape(
-              'tspan',
-              { 'font-size': figure(sizes.sign * space) },
-              mark.kind === 'missing' ? '(?)' : '?',
-            ),
-          ],
+          [shape('tspan', { 'font-size': figure(signs[mark.kind].size * space) }, signs[mark.kind].sign)],
         ),
       ]);
   return { drawn, box: { ...wide, top, bottom: top + height } };

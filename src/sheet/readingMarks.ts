@@ -24,9 +24,9 @@ export interface DisplacedNote extends Said, MarkNote {
   readonly high: number;
 }
 
-/** A note of which the beginning is unsure, or that was not found. */
+/** A note of which the beginning is known only roughly, or is unsure, or that was not found. */
 export interface UnsureNote extends Said, MarkNote {
-  readonly kind: 'unsure' | 'missing';
+  readonly kind: 'rough' | 'unsure' | 'missing';
 }
 
 /** A hand-over, at the first note of the one who takes over. */

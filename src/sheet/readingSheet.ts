@@ -42,8 +42,9 @@ export interface ReadingPageWords {
   readonly players: ReadonlyMap<string, string>;
   /** The unit of the scale: "ms". */
   readonly unit: string;
-  /** What the question mark says. */
+  /** What the question mark says; and, where there is one, the sign of what was heard roughly. */
   readonly unsure: string;
+  readonly rough: string | null;
 }
 
 /** Staff heights to try. Our own choice: a page to look at may be smaller than one to play from. */
@@ -87,6 +88,7 @@ const headOf = (
       { words: `${scaleMs} ${said.unit}`, line: { hue: pencil, dashes: [] } },
       { words: said.manner, line: null },
       { words: said.unsure, line: null },
+      ...(said.rough === null ? [] : [{ words: said.rough, line: null }]),
     ],
   };
 };

@@ -24,6 +24,29 @@ describe('the page of a reading', () => {
     ).toContain('  There is more: --json prints all of it.');
   });
 
+  it('counts each note once, says what counts nowhere, and cuts no sentence off', () => {
+    const states = ['heard', 'rough', 'unsure', 'missing'] as const;
+    const notes = reading.notes.map((note, i) => ({ ...note, state: states[i % 4] ?? note.state }));
+    const assumed = Array.from({ length: 40 }, (_, i) => ({
+      severity: 'note' as const,
+      code: 'take-added',
+      message: `${'A sentence that is told over several lines of the terminal. '.repeat(3)}Its end, ${i}.`,
+    }));
+    const lines = hearText({ ...reading, notes, assumed });
+    const text = lines.join(' ').replaceAll(/\s+/g, ' ');
+    const counts = [
+      ...text.matchAll(
+        /(\d+) of (\d+) notes surely heard; (\d+) only roughly, of (\d+) the beginning is unsure and (\d+) not found/g,
+      ),
+    ].map((found) => found.slice(1).map(Number));
+    expect(counts).toHaveLength(reading.parts.length);
+    for (const [sure = 0, all, ...rest] of counts) expect(rest.reduce((a, b) => a + b, sure)).toBe(all);
+    expect(text).toContain('Nothing below rests on what was heard only roughly');
+    expect(lines.at(-2)).toContain('There is more');
+    expect(lines.at(-3)).toMatch(/Its end, \d+\.$/);
+    expect(hearText(reading).join(' ')).not.toContain('roughly');
+  });
+
   it('tells no figure without its interval', () => {
     // The last line says what ± is.
     const text = hearText(reading).slice(0, -1).join(' ');

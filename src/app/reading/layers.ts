@@ -4,7 +4,7 @@ import type { ShownMark, ShownReading } from '../../desk/index.ts';
 /** What is shown of the marks, by the kinds that a mark can have. */
 const kinds = {
   notes: ['apart', 'click'],
-  unsure: ['unsure', 'missing'],
+  unsure: ['rough', 'unsure', 'missing'],
   seams: ['seam'],
   pace: ['pace'],
 } as const;

@@ -52,6 +52,7 @@ export interface FindingWords {
   /** Where there is none at all. */
   readonly tooLittle: string;
   readonly bars: (title: string, bars: string) => string;
-  readonly heard: (heard: number, all: number) => string;
+  /** How many of all notes were surely heard, and how many of the others roughly. */
+  readonly heard: (heard: number, all: number, rough: number) => string;
   readonly closing: string;
 }

@@ -16,6 +16,7 @@ export interface PageTexts {
   readonly manner: string;
   readonly mannerAlone: string;
   readonly unsure: string;
+  readonly roughly: string;
   readonly place: (player: string, bar: string, beat: string) => string;
   /** Of a note, against the others or the click. */
   readonly after: string;
@@ -29,8 +30,8 @@ export interface PageTexts {
   readonly times: (times: number) => string;
   readonly between: (amount: Amount) => string;
   readonly notSure: string;
-  /** Of a note whose beginning is known to within some milliseconds, the inner 95 %. */
-  readonly rough: (within: string) => string;
+  /** Of a note whose beginning is known to within some milliseconds, the inner 95 %; `doubted`: that it may not be this note's is what makes it rough. */
+  readonly rough: (within: string, doubted: boolean) => string;
   readonly missing: string;
   readonly seam: (from: string, to: string) => string;
   readonly oneLine: string;
@@ -55,6 +56,7 @@ const english: PageTexts = {
   mannerAlone:
     'before the click: to the left; after: to the right; thin: as far as it is unsure; thin only: not to be told from together',
   unsure: '? not surely heard',
+  roughly: '~ heard only roughly: nothing rests on it',
   place: (player, bar, beat) => `${player}, ${bar === '' ? 'upbeat' : `bar ${bar}`}, beat ${beat}`,
   after: 'after',
   before: 'before',
@@ -66,7 +68,8 @@ const english: PageTexts = {
   times: (times) => `over ${times} times`,
   between: ({ low, high }) => `between ${low} and ${high}`,
   notSure: 'the beginning was not surely heard',
-  rough: (within) => `the beginning was heard only roughly, to within ${within} ms: nothing rests on it`,
+  rough: (within, doubted) =>
+    `the beginning was heard only roughly, to within ${within} ms${doubted ? ' if it is this note’s' : ''}: nothing rests on it`,
   missing: 'not found in the recording',
   seam: (from, to) => `${to} takes over from ${from}`,
   oneLine: 'not to be told from one line',
@@ -91,6 +94,7 @@ const german: PageTexts = {
   mannerAlone:
     'vor dem Klick: nach links; danach: nach rechts; dünn: so weit es unsicher ist; nur dünn: von zusammen nicht zu unterscheiden',
   unsure: '? nicht sicher gehört',
+  roughly: '~ nur ungefähr gehört: darauf stützt sich nichts',
   place: (player, bar, beat) => `${player}, ${bar === '' ? 'Auftakt' : `Takt ${bar}`}, Schlag ${beat}`,
   after: 'nach',
   before: 'vor',
@@ -102,8 +106,8 @@ const german: PageTexts = {
   times: (times) => `aus ${times} Malen`,
   between: ({ low, high }) => `zwischen ${low} und ${high}`,
   notSure: 'der Anfang war nicht sicher zu hören',
-  rough: (within) =>
-    `der Anfang war nur ungefähr zu hören, auf ${within} ms genau: Darauf stützt sich nichts`,
+  rough: (within, doubted) =>
+    `der Anfang war nur ungefähr zu hören, auf ${within} ms genau${doubted ? ', falls es der dieses Tons ist' : ''}: darauf stützt sich nichts`,
   missing: 'in der Aufnahme nicht gefunden',
   seam: (from, to) => `${to} übernimmt von ${from}`,
   oneLine: 'von einer Linie nicht zu unterscheiden',

@@ -112,7 +112,7 @@ export const reading: Words['reading'] = {
     `Noten, ${from === to ? `Takt ${from}` : `Takte ${from} bis ${to}`}`,
   manner:
     'Links der Note: vor den anderen; rechts: danach. Dünn: so weit es unsicher ist. ? ist nicht sicher gehört.',
-  mannerRough: '\u2248 ist nur ungefähr gehört: darauf stützt sich nichts.',
+  mannerRough: '~ ist nur ungefähr gehört: darauf stützt sich nichts.',
   ofRuns: (count: number): string =>
     `Die Übung wurde während der Aufnahme geändert: Sie enthält ${count}. Gelesen wird eine auf einmal, zuerst die am längsten gespielte.`,
   runs: 'Übungen dieser Aufnahme',

@@ -85,8 +85,8 @@ export const hearing: Readonly<Record<string, readonly Pair[]>> = {
   ],
   'one-microphone': [
     [
-      'All players were heard through one microphone. Where two begin the same pitch or octaves together, or one is covered by others, the beginning is called rough or unsure and nothing rests on it. How loud a note is can be held against the same player’s other notes only.',
-      'Alle Spieler wurden durch ein Mikrofon gehört. Wo zwei zusammen denselben Ton oder Oktaven beginnen oder einer von anderen verdeckt ist, heißt der Beginn ungefähr oder unsicher, und nichts ruht darauf. Wie laut ein Ton ist, lässt sich nur an die anderen Töne desselben Spielers halten.',
+      'All players were heard through one microphone. Where it is hard to tell whose beginning was heard (two begin one pitch together, or one is covered by others), or when it was, the note is called rough or unsure, and nothing rests on it. How loud a note is can be held against the same player’s other notes only.',
+      'Alle Spieler wurden durch ein Mikrofon gehört. Wo schwer zu sagen ist, wessen Beginn zu hören war (zwei beginnen zusammen denselben Ton, oder einer ist von anderen verdeckt), oder wann er war, heißt der Ton ungefähr oder unsicher, und darauf stützt sich nichts. Wie laut ein Ton ist, lässt sich nur an die anderen Töne desselben Spielers halten.',
     ],
   ],
   'rolled-chord-free': [

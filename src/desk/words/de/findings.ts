@@ -142,6 +142,7 @@ export const german: FindingWords = {
   nothing: 'Nichts in dieser Aufnahme ist von zusammen zu unterscheiden.',
   tooLittle: 'Zu wenig war sicher zu hören, um etwas zu sagen.',
   bars: (title, bars) => `${title === '' ? 'Die Aufnahme' : title}, Takte ${bars}`,
-  heard: (heard, all) => `${heard} von ${all} Noten waren sicher zu hören.`,
+  heard: (heard, all, rough) =>
+    `${heard} von ${all} Noten waren sicher zu hören${rough > 0 ? `, ${rough} nur ungefähr` : ''}.`,
   closing: 'In Klammern: wo der Wert in 19 von 20 Fällen liegt.',
 };

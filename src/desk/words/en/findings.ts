@@ -139,6 +139,7 @@ export const english: FindingWords = {
   nothing: 'Nothing in this take is to be told from together.',
   tooLittle: 'Too little was surely heard to tell anything.',
   bars: (title, bars) => `${title === '' ? 'The take' : title}, bars ${bars}`,
-  heard: (heard, all) => `${heard} of ${all} notes were surely heard.`,
+  heard: (heard, all, rough) =>
+    `${heard} of ${all} notes were surely heard${rough > 0 ? `, ${rough} only roughly` : ''}.`,
   closing: 'In brackets: where the figure lies 19 times out of 20.',
 };
