@@ -89,19 +89,23 @@ const shortPair = (first: string, second: string, mean: Sure | null, spread: Sur
   return `${before} and ${after}: ${ahead}differing by ${positive(spread)} ms.`;
 };
 
+/** Milliseconds on each side from which on a mean says nothing that players could use. Our choice: far more than they are ever apart. */
+const useless = 100;
+
 const pairLines: Page = (reading, name) =>
   reading.pairs.map(({ parts: [first, second], n, mean, sdWithoutNoise }) => {
     const [a, b] = [name(first), name(second)];
     const spread = sure(sdWithoutNoise);
-    if (spread === null) return `${a} and ${b}: too few places where both were surely heard (${n}).`;
-    if (reading.pairs.length > mostPairs) return shortPair(a, b, sure(mean), spread);
+    const known = sure(mean);
+    if (spread === null || (known !== null && known.high - known.low > 2 * useless))
+      return `${a} and ${b}: too few places where both were surely heard (${n}).`;
+    if (reading.pairs.length > mostPairs) return shortPair(a, b, known, spread);
     const differ = `from place to place they differ by ${positive(spread)} ms (${counted(n, 'place')})`;
-    const ahead = sure(mean);
-    if (ahead === null)
+    if (known === null)
       return `${a} and ${b}: ${differ}. Who is ahead on the whole cannot be told without a click in both.`;
-    if (!tells(ahead)) return `${a} and ${b}: neither is ahead for certain (${size(ahead)} ms); ${differ}.`;
-    const [before, after] = ahead.value < 0 ? [a, b] : [b, a];
-    return `${before} is ${size(ahead)} ms ahead of ${after}; ${differ}.`;
+    if (!tells(known)) return `${a} and ${b}: neither is ahead for certain (${size(known)} ms); ${differ}.`;
+    const [before, after] = known.value < 0 ? [a, b] : [b, a];
+    return `${before} is ${size(known)} ms ahead of ${after}; ${differ}.`;
   });
 
 const correctionLines: Page = (reading, name) =>

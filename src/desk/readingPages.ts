@@ -72,6 +72,7 @@ export const readingPages = async (
       unit: 'ms',
       unsure: texts.unsure,
       rough: notes.some(({ kind }) => kind === 'rough') ? texts.roughly : null,
+      missing: notes.some(({ kind }) => kind === 'missing') ? texts.notFound : null,
     },
     { ...options, words: sheetWords[language] },
     ports.engraver,

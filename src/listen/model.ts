@@ -55,6 +55,7 @@ export const toDrill = ({ offset, ppm }: Pick<Clock, 'offset' | 'ppm'>, recordin
 export const toRecording = ({ offset, ppm }: Pick<Clock, 'offset' | 'ppm'>, drill: number): number =>
   offset + drill * (1 + ppm / 1e6);
 
+/** `rough`: a time of its own was heard, known too little for anything to rest on it; `unsure`: the time is that of the others around it. */
 export type NoteState = 'heard' | 'rough' | 'unsure' | 'missing';
 
 export interface HeardNote {

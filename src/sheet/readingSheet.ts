@@ -42,9 +42,10 @@ export interface ReadingPageWords {
   readonly players: ReadonlyMap<string, string>;
   /** The unit of the scale: "ms". */
   readonly unit: string;
-  /** What the question mark says; and, where there is one, the sign of what was heard roughly. */
+  /** What the question mark says; and, where there is one, the signs of what was heard roughly and of what was not found. */
   readonly unsure: string;
   readonly rough: string | null;
+  readonly missing: string | null;
 }
 
 /** Staff heights to try. Our own choice: a page to look at may be smaller than one to play from. */
@@ -88,7 +89,7 @@ const headOf = (
       { words: `${scaleMs} ${said.unit}`, line: { hue: pencil, dashes: [] } },
       { words: said.manner, line: null },
       { words: said.unsure, line: null },
-      ...(said.rough === null ? [] : [{ words: said.rough, line: null }]),
+      ...[said.rough, said.missing].flatMap((words) => (words === null ? [] : [{ words, line: null }])),
     ],
   };
 };

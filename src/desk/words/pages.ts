@@ -17,6 +17,7 @@ export interface PageTexts {
   readonly mannerAlone: string;
   readonly unsure: string;
   readonly roughly: string;
+  readonly notFound: string;
   readonly place: (player: string, bar: string, beat: string) => string;
   /** Of a note, against the others or the click. */
   readonly after: string;
@@ -57,6 +58,7 @@ const english: PageTexts = {
     'before the click: to the left; after: to the right; thin: as far as it is unsure; thin only: not to be told from together',
   unsure: '? not surely heard',
   roughly: '~ heard only roughly: nothing rests on it',
+  notFound: '(?) not found',
   place: (player, bar, beat) => `${player}, ${bar === '' ? 'upbeat' : `bar ${bar}`}, beat ${beat}`,
   after: 'after',
   before: 'before',
@@ -95,6 +97,7 @@ const german: PageTexts = {
     'vor dem Klick: nach links; danach: nach rechts; dünn: so weit es unsicher ist; nur dünn: von zusammen nicht zu unterscheiden',
   unsure: '? nicht sicher gehört',
   roughly: '~ nur ungefähr gehört: darauf stützt sich nichts',
+  notFound: '(?) nicht gefunden',
   place: (player, bar, beat) => `${player}, ${bar === '' ? 'Auftakt' : `Takt ${bar}`}, Schlag ${beat}`,
   after: 'nach',
   before: 'vor',

@@ -88,6 +88,7 @@ const heardAgain = (
   { notes, clicks, usualTop }: Omit<Search, 'look'>,
   answers: readonly (OnsetDistribution | null)[],
   wanted: (answer: OnsetDistribution) => boolean,
+  progress: (done: number) => void,
 ): readonly (OnsetDistribution | null)[] => {
   const known = placed(notes, answers);
   const out = [...answers];
@@ -106,6 +107,7 @@ const heardAgain = (
     return one !== undefined && isNear(times, one.note.time) ? look(one.from, one.note.time) : null;
   };
   inTurn(those, lookAt, (place, own) => {
+    progress(place / those.length);
     const { note, from: k } = sought[place] ?? {};
     const answer = k === undefined ? null : (answers[k] ?? null);
     if (note === undefined || k === undefined || own === null || answer === null || !wanted(answer)) return;
@@ -125,8 +127,8 @@ const byTime = (notes: readonly MixNote[], times: Float64Array): readonly { note
     .map((note, from) => ({ note: { ...note, time: times[from] ?? note.time }, from }))
     .sort((a, b) => a.note.time - b.note.time || a.from - b.from);
 
-/** How much of the search is done when all notes were looked at, and when the network has heard each once; by the clock, roughly. */
-const shares = { look: 0.5, first: 0.97 } as const;
+/** How much of the search is done when all notes were looked at, when the first network has heard each once and again, and when the second has heard all; by the clock, roughly. */
+const shares = { look: 0.3, first: 0.55, second: 0.62, again: 0.9 } as const;
 
 /** The first for all notes, further ones for those that are not sure: they profit from what the last has made sure. */
 const usualRounds = 2;
@@ -172,7 +174,11 @@ export const refine: Refine = (
       ? look(from, note.time)
       : null;
   };
-  const second = answersOf({ look: near, notes: moved, clicks, usualTop }, (k) => wanted[k] === true);
+  const second = answersOf(
+    { look: near, notes: moved, clicks, usualTop },
+    (k) => wanted[k] === true,
+    (done) => progress(shares.first + (shares.second - shares.first) * done),
+  );
   const out = [...first];
   again.forEach(({ from }, k) => {
     const answer = second[k] ?? null;
@@ -185,6 +191,10 @@ export const refine: Refine = (
       { notes, clicks, usualTop },
       known,
       ({ trust }) => round === 0 || trust !== 'sure',
+      (done) => {
+        const [from, to] = round === 0 ? [shares.second, shares.again] : [shares.again, 1];
+        progress(from + (to - from) * done);
+      },
     );
   return known;
 };

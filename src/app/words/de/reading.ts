@@ -111,7 +111,7 @@ export const reading: Words['reading'] = {
   music: (from: string, to: string): string =>
     `Noten, ${from === to ? `Takt ${from}` : `Takte ${from} bis ${to}`}`,
   manner:
-    'Links der Note: vor den anderen; rechts: danach. Dünn: so weit es unsicher ist. ? ist nicht sicher gehört.',
+    'Links der Note: vor den anderen; rechts: danach. Dünn: so weit es unsicher ist. ? ist nicht sicher gehört, (?) nicht gefunden.',
   mannerRough: '~ ist nur ungefähr gehört: darauf stützt sich nichts.',
   ofRuns: (count: number): string =>
     `Die Übung wurde während der Aufnahme geändert: Sie enthält ${count}. Gelesen wird eine auf einmal, zuerst die am längsten gespielte.`,

@@ -111,7 +111,7 @@ export const reading = {
   music: (from: string, to: string): string =>
     `Music, ${from === to ? `bar ${from}` : `bars ${from} to ${to}`}`,
   manner:
-    'Left of the note: before the others; right: after. Thin: as far as it is unsure. ? is not surely heard.',
+    'Left of the note: before the others; right: after. Thin: as far as it is unsure. ? is not surely heard, (?) not found.',
   mannerRough: '~ is heard only roughly: nothing rests on it.',
   ofRuns: (count: number): string =>
     `The drill was changed while this was recorded: the take holds ${count}. One is read at a time, at first the one that was played longest.`,
