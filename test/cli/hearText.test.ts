@@ -49,7 +49,9 @@ describe('the page of a reading', () => {
 
   it('says of players who share too few places that there are too few, instead of a figure that says nothing', () => {
     const pairs = reading.pairs.map((pair) => ({ ...pair, mean: { value: 8, low: -174, high: 190 } }));
-    const text = hearText({ ...reading, pairs }).join(' ').replaceAll(/\s+/g, ' ');
+    const text = hearText({ ...reading, pairs })
+      .join(' ')
+      .replaceAll(/\s+/g, ' ');
     expect(text).toContain(`too few places where both were surely heard (${reading.pairs[0]?.n ?? 0})`);
     expect(text).not.toContain('± 182');
   });
